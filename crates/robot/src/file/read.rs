@@ -1,0 +1,612 @@
+//! Reading a robot file: everything that is wrong with it, at once.
+
+use super::tree::{Node, Tree, parse};
+use super::{
+    BODIES, FEWEST_POINTS, FORMAT, MOST_BYTES, MOST_COORDINATE, MOST_NAME, MOST_PART_MASS,
+    MOST_PARTS, MOST_POINTS, MOST_PROBLEMS, MOST_SUMMARY, OUTLINES, VERSION,
+};
+use crate::catalogue::{Kind, Knob, Refusal, catalogue, knob};
+use crate::model::{Body, Part, Robot};
+use crate::problem::{Problem, Severity, nearest, plain, shorten};
+use crate::quantity::Bare;
+use crate::unit::Unit;
+use crate::validate::checks;
+
+/// What is done with a file that has errors.
+const REFUSED: &str = "the file is not taken";
+
+/// Reads a robot file.
+///
+/// On success the robot and what to look at again; every knob is then within its range and the
+/// cross-checks that the simulator needs hold.
+///
+/// # Errors
+/// Everything that is wrong with the text, in its order, missing keys last; after
+/// [`MOST_PROBLEMS`] the rest are counted in one entry.
+pub fn read_robot(text: &str) -> Result<(Robot, Vec<Problem>), Vec<Problem>> {
+    if text.len() > MOST_BYTES {
+        return Err(vec![
+            Problem::error("", format!("a file of at most {MOST_BYTES} bytes"))
+                .found(format!("{} bytes", text.len()))
+                .hint("a robot file has some ten thousand bytes")
+                .kept(REFUSED),
+        ]);
+    }
+    // A byte order mark is what some editors leave; JSON has no place for it.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let tree = match parse(text) {
+        Ok(tree) => tree,
+        Err(e) => return Err(vec![syntax(text, &e)]),
+    };
+    let Node::Object(entries) = tree.node else {
+        return Err(vec![
+            Problem::error(
+                "",
+                "a robot file: a JSON object with format, version, name …",
+            )
+            .found(tree.shown())
+            .at(tree.place)
+            .kept(REFUSED),
+        ]);
+    };
+    header(&entries)?;
+    let mut reader = Reader::default();
+    reader.top(&entries);
+    reader.finish()
+}
+
+fn syntax(text: &str, error: &serde_json::Error) -> Problem {
+    let whole = error.to_string();
+    let message = whole
+        .rsplit_once(" at line ")
+        .map_or(whole.as_str(), |(m, _)| m);
+    let line = error.line();
+    let rest: String = text
+        .split('\n')
+        .nth(line.saturating_sub(1))
+        .unwrap_or_default()
+        .chars()
+        .skip(error.column().saturating_sub(1))
+        .take(20)
+        .collect();
+    let hint = if text.trim().is_empty() {
+        "the file is empty"
+    } else if error.is_eof() {
+        "the file ends too early; is it cut off?"
+    } else if message.contains("trailing comma") {
+        "take out the comma before the closing bracket"
+    } else if message.contains("recursion limit") {
+        "a robot file is nested three deep"
+    } else if message.contains("out of range") {
+        "that number is too large for any knob"
+    } else if rest.starts_with('/') || rest.starts_with('#') {
+        "JSON knows no comments"
+    } else if rest.starts_with('\'') {
+        "JSON wants double quotes"
+    } else if rest.starts_with("NaN") || rest.starts_with('I') || rest.starts_with('+') {
+        "JSON knows plain finite numbers only"
+    } else {
+        "look at the line before it too: a comma, quote or bracket may be missing there"
+    };
+    Problem::error("", "well-formed JSON")
+        .found(message)
+        .hint(hint)
+        .kept(REFUSED)
+        .at(Some((
+            u32::try_from(line).unwrap_or(u32::MAX),
+            u32::try_from(error.column()).unwrap_or(u32::MAX),
+        )))
+}
+
+/// Format and version first: with another format or version the rest would only be noise.
+fn header(entries: &[(String, Tree)]) -> Result<(), Vec<Problem>> {
+    let find = |key: &str| entries.iter().find(|(k, _)| k == key).map(|(_, t)| t);
+    let format_wanted = format!("\"{FORMAT}\"");
+    match find("format") {
+        Some(t) if matches!(&t.node, Node::Text(w) if w == FORMAT) => {}
+        found => {
+            let mut p = Problem::error("format", format_wanted)
+                .hint("is this a robot file?")
+                .kept(REFUSED);
+            if let Some(t) = found {
+                p = p.found(t.shown()).at(t.place);
+            }
+            return Err(vec![p]);
+        }
+    }
+    let wanted = VERSION.to_string();
+    let Some(t) = find("version") else {
+        return Err(vec![
+            Problem::error("version", wanted)
+                .hint("write \"version\": 1 after the format")
+                .kept(REFUSED),
+        ]);
+    };
+    match t.node {
+        Node::Number(v) if v == f64::from(VERSION) => Ok(()),
+        ref other => {
+            let hint = match other {
+                Node::Number(v) if *v > f64::from(VERSION) => {
+                    "the file was made by a newer version of this program; get that to read it"
+                }
+                Node::Number(_) => "there is no such version",
+                _ => "the version is a plain whole number",
+            };
+            Err(vec![
+                Problem::error("version", wanted)
+                    .found(t.shown())
+                    .hint(hint)
+                    .kept(REFUSED)
+                    .at(t.place),
+            ])
+        }
+    }
+}
+
+#[derive(Default)]
+struct Reader {
+    robot: Robot,
+    problems: Vec<Problem>,
+    /// Knob keys that were read, well or badly, and where their values stand.
+    seen: Vec<(&'static str, Option<(u32, u32)>)>,
+    /// Knob keys without a sound value.
+    bad: Vec<&'static str>,
+    /// Errors beyond the listed ones.
+    more: usize,
+}
+
+impl Reader {
+    fn report(&mut self, problem: Problem) {
+        if self.problems.len() < MOST_PROBLEMS {
+            self.problems.push(problem.kept(REFUSED));
+        } else {
+            self.more += 1;
+        }
+    }
+
+    fn has(&self, key: &str) -> bool {
+        self.seen.iter().any(|(k, _)| *k == key)
+    }
+
+    fn doubled(&mut self, path: &str, tree: &Tree) {
+        self.report(
+            Problem::error(path, "each key once")
+                .found(tree.shown())
+                .hint("the key stands here a second time")
+                .at(tree.place),
+        );
+    }
+
+    fn top(&mut self, entries: &[(String, Tree)]) {
+        let mut sections: Vec<&str> = Vec::new();
+        for k in catalogue() {
+            let section = k.key.split_once('.').map_or(k.key, |s| s.0);
+            if sections.last() != Some(&section) {
+                sections.push(section);
+            }
+        }
+        let fixed = [
+            "format", "version", "name", "summary", "outlines", "parts", "$schema",
+        ];
+        let mut met: Vec<&str> = Vec::new();
+        for (key, tree) in entries {
+            if met.contains(&key.as_str()) {
+                self.doubled(&shorten(key), tree);
+                continue;
+            }
+            match key.as_str() {
+                "format" | "version" => {}
+                "$schema" => {
+                    if !matches!(tree.node, Node::Text(_)) {
+                        self.kind("$schema", "the schema's address, a text", tree);
+                    }
+                }
+                "name" => {
+                    if let Some(t) = self.words("name", tree, 1, MOST_NAME) {
+                        self.robot.name = t;
+                    }
+                }
+                "summary" => {
+                    if let Some(t) = self.words("summary", tree, 0, MOST_SUMMARY) {
+                        self.robot.summary = t;
+                    }
+                }
+                "outlines" => self.outlines(tree),
+                "parts" => self.parts(tree),
+                other => match sections.iter().find(|s| **s == other) {
+                    Some(section) => self.section(section, tree),
+                    None => {
+                        let known = sections.iter().copied().chain(fixed);
+                        self.unknown("", other, known, tree);
+                        continue;
+                    }
+                },
+            }
+            // Only known keys are remembered, so that a flood of strange ones costs no time.
+            met.push(key);
+        }
+        for key in ["name", "summary"] {
+            if !met.contains(&key) {
+                self.report(Problem::error(key, "a text").hint("the key is missing"));
+            }
+        }
+        for k in catalogue() {
+            if !self.has(k.key) {
+                self.bad.push(k.key);
+                self.report(Problem::error(k.key, k.expectation()).hint("the key is missing"));
+            }
+        }
+    }
+
+    fn unknown<'a>(
+        &mut self,
+        parent: &str,
+        key: &str,
+        known: impl Iterator<Item = &'a str>,
+        tree: &Tree,
+    ) {
+        // Beyond the listed problems a nearest key would be sought for nothing.
+        if self.problems.len() >= MOST_PROBLEMS {
+            self.more += 1;
+            return;
+        }
+        let hint = if parent.is_empty() && knob(key).is_some() {
+            let (section, rest) = key.split_once('.').unwrap_or(("", key));
+            format!("nest it: \"{section}\": {{ \"{rest}\": … }}")
+        } else if let Some(near) = nearest(key, known) {
+            format!("did you mean \"{near}\"?")
+        } else if let Some(elsewhere) = elsewhere(parent, key) {
+            elsewhere
+        } else {
+            "take it out".to_owned()
+        };
+        let path = if parent.is_empty() {
+            shorten(key)
+        } else {
+            format!("{parent}.{}", shorten(key))
+        };
+        self.report(
+            Problem::error(path, "a known key")
+                .found(tree.shown())
+                .hint(hint)
+                .at(tree.place),
+        );
+    }
+
+    fn kind(&mut self, path: &str, expected: &str, tree: &Tree) {
+        self.report(
+            Problem::error(path, expected)
+                .found(tree.shown())
+                .at(tree.place),
+        );
+    }
+
+    fn words(&mut self, path: &str, tree: &Tree, least: usize, most: usize) -> Option<String> {
+        let expected = format!("a text of {least} to {most} characters on one line");
+        match &tree.node {
+            Node::Text(t)
+                if (least..=most).contains(&t.chars().count())
+                    && !t.chars().any(char::is_control) =>
+            {
+                Some(t.clone())
+            }
+            _ => {
+                self.kind(path, &expected, tree);
+                None
+            }
+        }
+    }
+
+    fn section(&mut self, section: &str, tree: &Tree) {
+        let Node::Object(entries) = &tree.node else {
+            self.kind(section, "an object of knobs", tree);
+            return;
+        };
+        for (key, tree) in entries {
+            let path = format!(
+                "{section}.{}",
+                if key.len() > 64 { "" } else { key.as_str() }
+            );
+            let Some(knob) = knob(&path) else {
+                let prefix = format!("{section}.");
+                let known = catalogue()
+                    .iter()
+                    .filter_map(|k| k.key.strip_prefix(prefix.as_str()));
+                self.unknown(section, key, known, tree);
+                continue;
+            };
+            if self.has(knob.key) {
+                self.doubled(knob.key, tree);
+                continue;
+            }
+            self.seen.push((knob.key, tree.place));
+            match value(knob, tree) {
+                Ok(v) => (knob.put)(&mut self.robot, v),
+                Err(hint) => {
+                    self.bad.push(knob.key);
+                    self.report(
+                        Problem::error(knob.key, knob.expectation())
+                            .found(tree.shown())
+                            .hint(hint)
+                            .at(tree.place),
+                    );
+                }
+            }
+        }
+    }
+
+    fn outlines(&mut self, tree: &Tree) {
+        let Node::Object(entries) = &tree.node else {
+            self.kind("outlines", "an object of up to four outlines", tree);
+            return;
+        };
+        let mut met: Vec<&str> = Vec::new();
+        for (key, tree) in entries {
+            let Some(name) = OUTLINES.into_iter().find(|o| o == key) else {
+                self.unknown("outlines", key, OUTLINES.into_iter(), tree);
+                continue;
+            };
+            let path = format!("outlines.{name}");
+            if met.contains(&name) {
+                self.doubled(&path, tree);
+                continue;
+            }
+            met.push(name);
+            let points = self.polygon(&path, tree);
+            let o = &mut self.robot.outlines;
+            match name {
+                "carriage_side" => o.carriage_side = points,
+                "carriage_front" => o.carriage_front = points,
+                "head_side" => o.head_side = points,
+                _ => o.head_front = points,
+            }
+        }
+    }
+
+    fn polygon(&mut self, path: &str, tree: &Tree) -> Vec<[f64; 2]> {
+        let expected =
+            format!("a list of {FEWEST_POINTS} to {MOST_POINTS} points [x, z] in metres");
+        let list = match &tree.node {
+            Node::List(list) if (FEWEST_POINTS..=MOST_POINTS).contains(&list.len()) => list,
+            _ => {
+                self.kind(path, &expected, tree);
+                return Vec::new();
+            }
+        };
+        let mut points = Vec::with_capacity(list.len());
+        for (i, item) in list.iter().enumerate() {
+            let pair = match &item.node {
+                Node::List(pair) => match pair.as_slice() {
+                    [x, z] => match (&x.node, &z.node) {
+                        (Node::Number(x), Node::Number(z)) => Some([*x, *z]),
+                        _ => None,
+                    },
+                    _ => None,
+                },
+                _ => None,
+            };
+            let place = format!("{path}[{i}]");
+            match pair {
+                Some([x, z]) if x.abs() <= MOST_COORDINATE && z.abs() <= MOST_COORDINATE => {
+                    points.push([x, z]);
+                }
+                Some([x, z]) => self.report(
+                    Problem::error(
+                        place,
+                        format!(
+                            "coordinates from {} to {MOST_COORDINATE} m",
+                            -MOST_COORDINATE
+                        ),
+                    )
+                    .found(format!("[{x}, {z}]"))
+                    .hint("outlines are in metres about the shell's centre, not in millimetres")
+                    .at(item.place),
+                ),
+                None => self.kind(&place, "a point [x, z] of two numbers in metres", item),
+            }
+        }
+        points
+    }
+
+    fn parts(&mut self, tree: &Tree) {
+        let list = match &tree.node {
+            Node::List(list) if list.len() <= MOST_PARTS => list,
+            _ => {
+                self.kind(
+                    "parts",
+                    &format!("a list of at most {MOST_PARTS} parts"),
+                    tree,
+                );
+                return;
+            }
+        };
+        for (i, item) in list.iter().enumerate() {
+            if let Some(part) = self.part(&format!("parts[{i}]"), item) {
+                self.robot.parts.push(part);
+            }
+        }
+    }
+
+    fn part(&mut self, path: &str, tree: &Tree) -> Option<Part> {
+        const KEYS: [&str; 4] = ["name", "body", "mass", "height"];
+        let Node::Object(entries) = &tree.node else {
+            self.kind(path, "an object of name, body, mass and height", tree);
+            return None;
+        };
+        let mut met: Vec<&str> = Vec::new();
+        let (mut name, mut body, mut mass, mut height) = (None, None, None, None);
+        for (key, tree) in entries {
+            let Some(known) = KEYS.into_iter().find(|k| k == key) else {
+                self.unknown(path, key, KEYS.into_iter(), tree);
+                continue;
+            };
+            let place = format!("{path}.{known}");
+            if met.contains(&known) {
+                self.doubled(&place, tree);
+                continue;
+            }
+            met.push(known);
+            match known {
+                "name" => name = self.words(&place, tree, 1, MOST_NAME),
+                "body" => {
+                    body = match &tree.node {
+                        Node::Text(w) if w == BODIES[0] => Some(Body::Shell),
+                        Node::Text(w) if w == BODIES[1] => Some(Body::Carriage),
+                        Node::Text(w) if w == BODIES[2] => Some(Body::Head),
+                        _ => {
+                            self.kind(&place, "\"shell\", \"carriage\" or \"head\"", tree);
+                            None
+                        }
+                    }
+                }
+                "mass" => mass = self.number(&place, tree, [0.0, MOST_PART_MASS], Unit::Kilogram),
+                _ => {
+                    height = self.number(
+                        &place,
+                        tree,
+                        [-MOST_COORDINATE, MOST_COORDINATE],
+                        Unit::Metre,
+                    );
+                }
+            }
+        }
+        for key in KEYS {
+            if !met.contains(&key) {
+                self.report(
+                    Problem::error(format!("{path}.{key}"), "a value")
+                        .hint("the key is missing")
+                        .at(tree.place),
+                );
+            }
+        }
+        Some(Part {
+            name: name?,
+            body: body?,
+            mass: mass?,
+            height: height?,
+        })
+    }
+
+    fn number(&mut self, path: &str, tree: &Tree, range: [f64; 2], unit: Unit) -> Option<f64> {
+        let [least, most] = range;
+        match tree.node {
+            Node::Number(v) if v >= least && v <= most => Some(v),
+            ref other => {
+                let si = unit.si_symbol();
+                let hint = match other {
+                    Node::Number(v) => mix_up(unit, *v, |v| v >= least && v <= most),
+                    Node::Text(t) => typed_unit(unit, t),
+                    _ => String::new(),
+                };
+                self.report(
+                    Problem::error(path, format!("a number from {least} to {most} {si}"))
+                        .found(tree.shown())
+                        .hint(hint)
+                        .at(tree.place),
+                );
+                None
+            }
+        }
+    }
+
+    fn finish(mut self) -> Result<(Robot, Vec<Problem>), Vec<Problem>> {
+        let mut warnings = Vec::new();
+        for check in checks(&self.robot) {
+            // A check on a knob that has no sound value would only mislead.
+            if check.keys.iter().any(|k| self.bad.contains(k)) {
+                continue;
+            }
+            let place = self.seen.iter().find(|(k, _)| *k == check.problem.path);
+            let problem = check.problem.at(place.and_then(|(_, p)| *p));
+            match problem.severity {
+                Severity::Warning => warnings.push(problem),
+                Severity::Error => self.report(problem),
+            }
+        }
+        if self.more > 0 {
+            self.problems.push(
+                Problem::error("", "a robot file")
+                    .found(format!("{} more errors", self.more))
+                    .hint("the first ones may be the cause of the others")
+                    .kept(REFUSED),
+            );
+        }
+        if self.problems.is_empty() {
+            Ok((self.robot, warnings))
+        } else {
+            Err(self.problems)
+        }
+    }
+}
+
+/// A hint for a knob's name in a section that is not its own.
+fn elsewhere(section: &str, name: &str) -> Option<String> {
+    let mut sections = catalogue()
+        .iter()
+        .filter_map(|k| k.key.split_once('.'))
+        .filter(|(s, n)| *n == name && *s != section)
+        .map(|(s, _)| s);
+    let first = sections.next()?;
+    // A name that many sections have says nothing about where this one belongs.
+    sections
+        .next()
+        .is_none()
+        .then(|| format!("it belongs into \"{first}\""))
+}
+
+/// The knob's value in the tree, or a hint at what is wrong with it.
+fn value(knob: &Knob, tree: &Tree) -> Result<f64, String> {
+    match (knob.kind, &tree.node) {
+        (Kind::Choice(words), Node::Text(word)) => words
+            .iter()
+            .position(|w| w == word)
+            .map(|i| i as f64)
+            .ok_or_else(|| {
+                nearest(word, words.iter().copied())
+                    .map_or_else(String::new, |w| format!("did you mean \"{w}\"?"))
+            }),
+        (Kind::Choice(words), Node::Bool(b)) if words == ["no", "yes"] => {
+            Err(format!("write \"{}\"", if *b { "yes" } else { "no" }))
+        }
+        (Kind::Choice(_), _) => Err("it is a word in double quotes".to_owned()),
+        (_, Node::Number(v)) => match knob.admits(*v) {
+            // Held to the range exactly, as every way of setting a knob does.
+            Ok(()) => Ok(v.max(knob.min).min(knob.max)),
+            Err(Refusal::NotWhole) => Err("it must be whole".to_owned()),
+            Err(Refusal::NotFinite) => Err("it must be finite".to_owned()),
+            Err(Refusal::TooSmall | Refusal::TooLarge) => {
+                Err(mix_up(knob.unit, *v, |v| knob.admits(v).is_ok()))
+            }
+        },
+        (_, Node::Text(text)) => Err(typed_unit(knob.unit, text)),
+        (_, Node::Null) => Err("every knob needs a value".to_owned()),
+        _ => Err("it is a plain number".to_owned()),
+    }
+}
+
+/// A hint if the value would be admissible in one of the other units people use.
+fn mix_up(unit: Unit, value: f64, fits: impl Fn(f64) -> bool) -> String {
+    unit.spellings()
+        .iter()
+        .find(|s| s.si != 1.0 && fits(s.to_si(value)))
+        .map_or_else(String::new, |s| {
+            format!(
+                "if {} {} is meant, write {}: files are in {}",
+                plain(value),
+                s.symbol,
+                s.to_si(value),
+                match unit.si_symbol() {
+                    "1" => "shares of one",
+                    si => si,
+                }
+            )
+        })
+}
+
+/// A hint for a text where a number belongs.
+fn typed_unit(unit: Unit, text: &str) -> String {
+    match unit.parse(text, Bare::Si) {
+        Ok(v) => format!("write {v} without quotes and unit"),
+        Err(_) => "it is a number without quotes".to_owned(),
+    }
+}
