@@ -1,0 +1,780 @@
+//! The plant: one plane's bodies on their floor, stepped with fixed fourth-order steps between
+//! located events.
+
+use crate::energy::Work;
+use crate::events::{LOCATED, Mark, WATCHES, aim};
+use crate::hold::{FallenHead, HeadForces, mount_acceleration};
+use crate::modes::{Modes, SUBSPACES};
+use crate::params::PlaneParams;
+use crate::push::{PushForce, Pushes};
+use crate::solve::{Frame, Plan, Solution, Through, Trig};
+use crate::state::{CARRIAGE, HEAD, Inputs, Motor, SHELL, State, X};
+use crate::wall::Wall;
+
+/// Events located in one step before the rest of it is taken at velocity level.
+const EVENTS_PER_STEP: u32 = 8;
+/// An event is located to this share of the step.
+const EVENT_TOLERANCE: f64 = 1e-9;
+
+/// Why a run cannot go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The floor force came to nothing: the ball hops.
+    Hop,
+    /// The numbers left all bounds; the last good state stands.
+    Diverged,
+}
+
+/// What happened in a step.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Report {
+    /// Why the run ended, if it did.
+    pub end: Option<End>,
+    /// Whether the head came off.
+    pub head_lost: bool,
+    /// Whether a wall was met.
+    pub wall_met: bool,
+    /// Events located.
+    pub events: u32,
+}
+
+/// Forces and accelerations at the present instant, for sensing, recording and drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Effort {
+    /// Floor force N [N].
+    pub normal: f64,
+    /// Traction F_t along +x [N].
+    pub traction: f64,
+    /// Torque of the drive joint on the carriage [N·m].
+    pub drive_torque: f64,
+    /// Torque of the head joint on the head [N·m].
+    pub head_torque: f64,
+    /// Force of pushes along +x [N].
+    pub push: f64,
+    /// Head hold.
+    pub head: HeadForces,
+    /// Accelerations q̈.
+    pub acceleration: [f64; 4],
+    /// Whether the rim rollers are at their slip torque.
+    pub rollers_slip: bool,
+}
+
+/// One plane's plant.
+#[derive(Clone, Debug)]
+pub struct Plant {
+    params: PlaneParams,
+    inputs: Inputs,
+    state: State,
+    modes: Modes,
+    /// What `modes` make of the laws of `frame`.
+    plan: Plan,
+    frame: Frame,
+    pushes: Pushes,
+    wall: Wall,
+    fallen: Option<FallenHead>,
+    /// Work done, if metered.
+    work: Work,
+    metered: bool,
+    /// Trigonometry and solution at the present state, while nothing changed since.
+    present: Option<(Trig, Solution)>,
+    /// Stamp of the motor law with which `present` was solved.
+    stamp: u64,
+}
+
+struct Stage {
+    h: f64,
+    end: State,
+    trig: Trig,
+    solution: Solution,
+}
+
+/// Halves the weight of an end that was kept twice.
+fn halve(mark: &mut Mark) {
+    for w in &mut mark.watch {
+        *w *= 0.5;
+    }
+    for s in &mut mark.slopes {
+        *s *= 0.5;
+    }
+}
+
+/// The state `dt` on from `y` with speeds `v` and accelerations of `s`.
+#[inline(always)]
+fn moved(y: &State, v: &[f64; 4], s: &Solution, dt: f64) -> State {
+    let mut out = *y;
+    for (q, v) in out.q.iter_mut().zip(v) {
+        *q += dt * v;
+    }
+    for (v, a) in out.v.iter_mut().zip(&s.a) {
+        *v += dt * a;
+    }
+    out.servo += dt * s.servo_rate;
+    out
+}
+
+impl Plant {
+    /// A plant at rest on level ground.
+    #[must_use]
+    pub fn new(params: PlaneParams) -> Self {
+        let inputs = Inputs::default();
+        let frame = Frame::new(&params, &inputs, true);
+        let modes = Modes::default();
+        Self {
+            plan: frame.plan(&modes),
+            params,
+            inputs,
+            state: State::default(),
+            modes,
+            frame,
+            pushes: Pushes::default(),
+            wall: Wall::default(),
+            fallen: None,
+            work: Work::default(),
+            metered: false,
+            present: None,
+            stamp: 0,
+        }
+    }
+
+    /// Present state.
+    #[must_use]
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// Puts the plant in a state.
+    pub fn set_state(&mut self, state: State) {
+        self.state = state;
+        self.present = None;
+    }
+
+    /// Numbers of the plane.
+    #[must_use]
+    pub fn params(&self) -> &PlaneParams {
+        &self.params
+    }
+
+    /// Changes the numbers while it runs; places and speeds are kept.
+    pub fn set_params(&mut self, params: PlaneParams) {
+        self.params = params;
+        self.refresh();
+    }
+
+    /// Present inputs.
+    #[must_use]
+    pub fn inputs(&self) -> &Inputs {
+        &self.inputs
+    }
+
+    /// Sets the inputs for the steps to come.
+    ///
+    /// A change of slope keeps the bodies' angles from the vertical; a lock stops its joint as
+    /// an inelastic catch does (momentum balance, M·Δq̇ = Jᵀλ with J·q̇ = 0 after).
+    pub fn set_inputs(&mut self, inputs: Inputs) {
+        if inputs == self.inputs {
+            return;
+        }
+        let turn = self.inputs.slope - inputs.slope;
+        let catches = (inputs.drive_locked && !self.inputs.drive_locked)
+            || (inputs.head_locked && !self.inputs.head_locked);
+        if turn != 0.0 {
+            self.state.q[CARRIAGE] += turn;
+            self.state.q[HEAD] -= turn;
+        }
+        if inputs.head_locked {
+            self.state.servo = self.state.head_angle();
+        }
+        self.inputs = inputs;
+        self.refresh();
+        if catches {
+            self.catch();
+        }
+    }
+
+    /// Adds a kick, bump or other push, starting now.
+    pub fn push(&mut self, push: crate::push::Push) {
+        self.pushes.add(push);
+        self.present = None;
+    }
+
+    /// The pushes at work.
+    #[must_use]
+    pub fn pushes(&self) -> &Pushes {
+        &self.pushes
+    }
+
+    /// Puts a wall's face at `x` [m] ahead, or takes it away.
+    pub fn set_wall(&mut self, face: Option<f64>) {
+        self.wall.face = face;
+        self.wall.release();
+        self.present = None;
+    }
+
+    /// Place of the wall's face [m].
+    #[must_use]
+    pub fn wall(&self) -> Option<f64> {
+        self.wall.face
+    }
+
+    /// The head, once it came off.
+    #[must_use]
+    pub fn fallen(&self) -> Option<&FallenHead> {
+        self.fallen.as_ref()
+    }
+
+    /// Which elements rest and slide.
+    #[must_use]
+    pub fn modes(&self) -> &Modes {
+        &self.modes
+    }
+
+    /// Keeps account of the work done from now on; costs time.
+    pub fn meter(&mut self) {
+        self.metered = true;
+        self.work = Work::default();
+    }
+
+    /// Work done since [`Plant::meter`].
+    #[must_use]
+    pub fn work(&self) -> &Work {
+        &self.work
+    }
+
+    /// Energy of the bodies [J], see [`crate::energy::energy`].
+    #[must_use]
+    pub fn energy(&self) -> f64 {
+        crate::energy::energy(
+            &self.params,
+            &self.state,
+            self.inputs.slope,
+            self.fallen.is_none(),
+        )
+    }
+
+    /// Forces at the present instant under `motor`.
+    pub fn effort(&mut self, motor: &impl Motor) -> Effort {
+        let push = self.push_now();
+        let (trig, s) = self.settle(motor, &push);
+        let h = self.frame.holding(&self.modes, &s.residual);
+        let drive_torque = if self.modes.drive.is_stuck() {
+            h.drive
+        } else {
+            s.joint_torque
+        };
+        let bearing = if self.modes.bearing.is_stuck() {
+            h.bearing
+        } else {
+            -self.modes.bearing.sign() * self.frame.bearing().dry
+                - self.frame.bearing().viscous * self.state.head_rate()
+        };
+        Effort {
+            normal: s.normal,
+            traction: s.traction,
+            drive_torque,
+            head_torque: s.servo_torque + bearing,
+            push: push.x,
+            head: self
+                .frame
+                .head_forces(&self.state, &trig, &s, push.head + push.edge),
+            acceleration: s.a,
+            rollers_slip: drive_torque.abs() > self.params.gears.slip_torque * (1.0 - 1e-9),
+        }
+    }
+
+    /// Acceleration of a sensor on the carriage `below` the centre, along the floor and normal
+    /// to it [m/s²], without gravity.
+    pub fn mount_acceleration(&mut self, motor: &impl Motor, below: f64) -> [f64; 2] {
+        let push = self.push_now();
+        let (trig, s) = self.settle(motor, &push);
+        mount_acceleration(&self.state, &trig, &s, below)
+    }
+
+    /// Moves on by `h` [s] with `motor`. Pulse edges must lie on step boundaries:
+    /// see [`Pushes::next_end`].
+    pub fn step(&mut self, h: f64, motor: &impl Motor) -> Report {
+        let mut report = Report::default();
+        let last_good = self.state;
+        let mut left = h;
+        // What an input changed since the last step is settled first.
+        let push = self.push_now();
+        let first = self.settle(motor, &push);
+        let mut start = (first.0, first.1, push);
+        while left > 0.0 {
+            if report.events >= EVENTS_PER_STEP {
+                self.coarse_step(left, motor);
+                break;
+            }
+            let whole = self.stage(left, motor, &start);
+            let event = self.beyond(&whole) > 0.0;
+            let taken = if event {
+                report.events += 1;
+                self.locate(left, motor, &start, whole)
+            } else {
+                whole
+            };
+            if self.metered {
+                let work = self.work_over(taken.h, motor, &start);
+                self.work.add(&work, 1.0);
+            }
+            self.accept(&taken);
+            left -= taken.h;
+            if left < h * EVENT_TOLERANCE {
+                left = 0.0;
+            }
+            if !self.state.is_sane() {
+                self.state = last_good;
+                self.present = None;
+                report.end = Some(End::Diverged);
+                return report;
+            }
+            if taken.solution.normal <= 0.0 {
+                report.end = Some(End::Hop);
+                return report;
+            }
+            if event {
+                self.handle_event(&taken, motor, &mut report);
+            }
+            if left > 0.0 {
+                let push = self.push_now();
+                let (trig, s) = self.settle(motor, &push);
+                start = (trig, s, push);
+            }
+        }
+        report
+    }
+
+    /// How far a stage's end is beyond anything assumed.
+    #[inline]
+    fn beyond(&self, stage: &Stage) -> f64 {
+        let f = &self.frame;
+        let mut worst = f.excess(&stage.end, &self.modes, &stage.solution);
+        worst = worst.max(-stage.solution.normal * f.per_force);
+        worst = worst.max(self.head_beyond(stage));
+        if self.wall.face.is_some() {
+            worst = worst.max(self.wall.watch(f, &stage.end, &stage.trig));
+        }
+        // A number that is none is beyond everything.
+        if worst.is_nan() { 1.0 } else { worst }
+    }
+
+    /// How far the head is beyond its hold.
+    #[inline]
+    fn head_beyond(&self, stage: &Stage) -> f64 {
+        let push = if self.pushes.any() || self.wall.touched() {
+            let sum = self.pushes.sum(stage.h, self.params.radius);
+            let sum = self.with_wall(&stage.end, &stage.trig, &sum);
+            sum.head + sum.edge
+        } else {
+            0.0
+        };
+        self.frame
+            .head_excess(&stage.end, &stage.trig, &stage.solution, push)
+    }
+
+    /// One Runge-Kutta step of fourth order with frozen modes (Kutta 1901).
+    #[inline]
+    fn stage(&self, h: f64, motor: &impl Motor, start: &(Trig, Solution, PushForce)) -> Stage {
+        let y0 = &self.state;
+        let half = 0.5 * h;
+        let (middle, late) = if self.pushes.any() {
+            let r = self.params.radius;
+            (self.pushes.sum(half, r), self.pushes.sum(h, r))
+        } else {
+            (PushForce::default(), PushForce::default())
+        };
+        let s1 = &start.1;
+        let y2 = moved(y0, &y0.v, s1, half);
+        let (s2, _) = self.slope_at::<false>(&y2, &start.0, motor, half, &middle);
+        let y3 = moved(y0, &y2.v, &s2, half);
+        let (s3, _) = self.slope_at::<false>(&y3, &start.0, motor, half, &middle);
+        let y4 = moved(y0, &y3.v, &s3, h);
+        let (s4, _) = self.slope_at::<false>(&y4, &start.0, motor, h, &late);
+        let sixth = h / 6.0;
+        let mut end = *y0;
+        for i in 0..4 {
+            end.q[i] += sixth * (y0.v[i] + 2.0 * (y2.v[i] + y3.v[i]) + y4.v[i]);
+            end.v[i] += sixth * (s1.a[i] + 2.0 * (s2.a[i] + s3.a[i]) + s4.a[i]);
+        }
+        end.servo +=
+            sixth * (s1.servo_rate + 2.0 * (s2.servo_rate + s3.servo_rate) + s4.servo_rate);
+        if self.modes.rolls() {
+            end.v[X] = self.params.radius * end.v[SHELL];
+        }
+        let (solution, trig) = self.slope_at::<true>(&end, &start.0, motor, h, &late);
+        Stage {
+            h,
+            end,
+            trig,
+            solution,
+        }
+    }
+
+    /// Solution at a state a little way from where `start` was taken.
+    #[inline(always)]
+    fn slope_at<const FULL: bool>(
+        &self,
+        y: &State,
+        start: &Trig,
+        motor: &impl Motor,
+        ahead: f64,
+        push: &PushForce,
+    ) -> (Solution, Trig) {
+        let from = &self.state;
+        let t = start.turned(y.q[CARRIAGE] - from.q[CARRIAGE], y.q[HEAD] - from.q[HEAD]);
+        let torque = motor.torque(y.drive_rate(), ahead);
+        if self.wall.touched() {
+            let push = self.with_wall(y, &t, push);
+            let s = self.frame.solve(y, &t, &self.plan, torque, &push);
+            return (self.limit_rollers(y, &t, s, &push), t);
+        }
+        let s = self
+            .frame
+            .solve_for::<FULL>(y, &t, &self.plan, torque, push);
+        (self.limit_rollers(y, &t, s, push), t)
+    }
+
+    /// A push with the wall's force at this state.
+    fn with_wall(&self, y: &State, t: &Trig, push: &PushForce) -> PushForce {
+        let mut all = *push;
+        self.wall.add_force(&self.frame, y, t, &mut all);
+        all
+    }
+
+    /// All pushes at the present state.
+    fn push_now(&self) -> PushForce {
+        let push = self.pushes.sum(0.0, self.params.radius);
+        if self.wall.touched() {
+            self.with_wall(&self.state, &Trig::of(&self.state), &push)
+        } else {
+            push
+        }
+    }
+
+    /// Work over a step about to be accepted, by the same quadrature.
+    fn work_over(&self, h: f64, motor: &impl Motor, start: &(Trig, Solution, PushForce)) -> Work {
+        let (f, m, y0) = (&self.frame, &self.modes, &self.state);
+        let half = 0.5 * h;
+        let r = self.params.radius;
+        let (middle, late) = (self.pushes.sum(half, r), self.pushes.sum(h, r));
+        let y2 = moved(y0, &y0.v, &start.1, half);
+        let (s2, t2) = self.slope_at::<true>(&y2, &start.0, motor, half, &middle);
+        let y3 = moved(y0, &y2.v, &s2, half);
+        let (s3, t3) = self.slope_at::<true>(&y3, &start.0, motor, half, &middle);
+        let y4 = moved(y0, &y3.v, &s3, h);
+        let (s4, t4) = self.slope_at::<true>(&y4, &start.0, motor, h, &late);
+        let sixth = h / 6.0;
+        let mut work = Work::default();
+        for (y, t, s, p, share) in [
+            (y0, &start.0, &start.1, &start.2, sixth),
+            (&y2, &t2, &s2, &middle, 2.0 * sixth),
+            (&y3, &t3, &s3, &middle, 2.0 * sixth),
+            (&y4, &t4, &s4, &late, sixth),
+        ] {
+            work.add(&f.power(y, t, m, s, &self.with_wall(y, t, p)), share);
+        }
+        work
+    }
+
+    /// Where rim rollers would have to give more than they can, they slip and give just that;
+    /// the motor is then taken to follow without lag of its own.
+    #[inline(always)]
+    fn limit_rollers(&self, y: &State, t: &Trig, s: Solution, push: &PushForce) -> Solution {
+        let limit = self.params.gears.slip_torque;
+        if s.joint_torque.abs() <= limit {
+            return s;
+        }
+        self.slipping_rollers(y, t, &s, push)
+    }
+
+    #[cold]
+    fn slipping_rollers(&self, y: &State, t: &Trig, s: &Solution, push: &PushForce) -> Solution {
+        let limit = self.params.gears.slip_torque;
+        let torque = if s.joint_torque < 0.0 { -limit } else { limit };
+        let mut plan = self.plan;
+        plan.drive = Through {
+            constant: torque,
+            ..Through::default()
+        };
+        let mut slipping = self.frame.solve(y, t, &plan, 0.0, push);
+        slipping.motor_torque = s.motor_torque;
+        slipping
+    }
+
+    /// Finds the first event in a step; the end returned is just past it.
+    ///
+    /// Aims by the watched functions' own shape, takes both values at a look as new ends, halves
+    /// the kept end's weight when the same side is hit twice (Illinois), and bisects when that
+    /// does not close in.
+    #[cold]
+    fn locate(
+        &self,
+        h: f64,
+        motor: &impl Motor,
+        start: &(Trig, Solution, PushForce),
+        whole: Stage,
+    ) -> Stage {
+        let origin = Stage {
+            h: 0.0,
+            end: self.state,
+            trig: start.0,
+            solution: start.1,
+        };
+        let (mut lo, mut hi) = (self.mark(&origin), self.mark(&whole));
+        let mut best = whole;
+        let mut past = hi.worst();
+        let mut side = 0;
+        for i in 0..60 {
+            let span = hi.at - lo.at;
+            if span <= h * EVENT_TOLERANCE || past <= LOCATED {
+                break;
+            }
+            let mut at = if i % 5 == 4 {
+                0.5 * (lo.at + hi.at)
+            } else {
+                aim(&lo, &hi)
+            };
+            if !(at > lo.at && at < hi.at) {
+                // The event is at an end as far as numbers go: step in from it.
+                at = lo.at + span * 1e-3;
+            }
+            let stage = self.stage(at, motor, start);
+            let mark = self.mark(&stage);
+            let worst = mark.worst();
+            if worst > 0.0 {
+                past = worst;
+                if side > 0 {
+                    halve(&mut lo);
+                }
+                hi = mark;
+                best = stage;
+                side = 1;
+            } else {
+                if side < 0 {
+                    halve(&mut hi);
+                }
+                lo = mark;
+                side = -1;
+            }
+        }
+        best
+    }
+
+    fn mark(&self, stage: &Stage) -> Mark {
+        let f = &self.frame;
+        let mut watch = f.watch(&stage.end, &self.modes, &stage.solution);
+        watch[WATCHES - 2] = self.head_beyond(stage);
+        watch[WATCHES - 1] = self.wall.watch(f, &stage.end, &stage.trig);
+        for w in &mut watch {
+            // A number that is none is beyond everything.
+            if w.is_nan() {
+                *w = 1.0;
+            }
+        }
+        Mark {
+            at: stage.h,
+            watch,
+            slopes: f.watch_slopes(&self.modes, &stage.solution),
+        }
+    }
+
+    fn accept(&mut self, stage: &Stage) {
+        self.state = stage.end;
+        self.present = Some((stage.trig, stage.solution));
+        self.pass_time(stage.h);
+    }
+
+    fn pass_time(&mut self, h: f64) {
+        self.pushes.advance(h);
+        if let Some(head) = &mut self.fallen {
+            head.advance(&self.frame, h);
+        }
+    }
+
+    /// Puts right what an event changed: head off, wall met, speeds that came to rest.
+    fn handle_event(&mut self, stage: &Stage, motor: &impl Motor, report: &mut Report) {
+        let push = self.push_now();
+        if self.fallen.is_none() {
+            let used = self
+                .frame
+                .head_forces(
+                    &stage.end,
+                    &stage.trig,
+                    &stage.solution,
+                    push.head + push.edge,
+                )
+                .used;
+            if used >= 1.0 {
+                self.lose_head(&stage.trig);
+                report.head_lost = true;
+            }
+        }
+        if self.wall.face.is_some() && self.wall.watch(&self.frame, &self.state, &stage.trig) > 0.0
+        {
+            report.wall_met |= self
+                .wall
+                .change(&self.frame, &self.state, &stage.trig, &self.modes);
+        }
+        self.rest_speeds();
+        self.rechoose(motor);
+    }
+
+    /// The head leaves the equations and flies on by itself.
+    fn lose_head(&mut self, trig: &Trig) {
+        self.wall.release();
+        self.fallen = Some(FallenHead::leaving(&self.frame, &self.state, trig));
+        self.state.v[HEAD] = 0.0;
+        self.frame = Frame::new(&self.params, &self.inputs, false);
+    }
+
+    /// Sets the speeds of elements that just turned back, or still rest, to exactly zero.
+    fn rest_speeds(&mut self) {
+        let y = &mut self.state;
+        let turned = |m: crate::modes::Contact, speed: f64| m.is_stuck() || m.sign() * speed < 0.0;
+        let (roll, drive) = (y.v[SHELL], y.drive_rate());
+        let (head, castor) = (y.head_rate(), y.castor_rate());
+        let mut bits = 0;
+        for (bit, hit) in [
+            turned(self.modes.drive, drive),
+            turned(self.modes.bearing, head),
+            turned(self.modes.castors, castor),
+            turned(self.modes.rolling, roll),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            if hit {
+                bits |= 1_usize << bit;
+            }
+        }
+        let slip = y.v[X] - self.params.radius * roll;
+        let grips = turned(self.modes.grip, slip);
+        let space = &SUBSPACES[bits];
+        let old = [y.v[SHELL], y.v[CARRIAGE], y.v[HEAD]];
+        let mut new = [0.0; 3];
+        for (vector, carrier) in space.basis.iter().zip(space.carrier).take(space.rank) {
+            for (n, g) in new.iter_mut().zip(vector) {
+                *n += g * old[carrier];
+            }
+        }
+        y.v[SHELL] = new[0];
+        y.v[CARRIAGE] = new[1];
+        y.v[HEAD] = new[2];
+        if grips {
+            y.v[X] = self.params.radius * y.v[SHELL];
+        }
+    }
+
+    /// Trigonometry and solution at the present state, with modes that hold there.
+    fn settle(&mut self, motor: &impl Motor, push: &PushForce) -> (Trig, Solution) {
+        if let Some(present) = self.present
+            && self.stamp == motor.stamp()
+        {
+            return present;
+        }
+        self.stamp = motor.stamp();
+        let trig = Trig::of(&self.state);
+        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        self.modes.servo = self.frame.servo_mode(&self.state, self.modes.servo);
+        self.plan = self.frame.plan(&self.modes);
+        let mut s = self
+            .frame
+            .solve(&self.state, &trig, &self.plan, torque, push);
+        if self.frame.excess(&self.state, &self.modes, &s) > 0.0 || self.stale() {
+            let (modes, solution) =
+                self.frame
+                    .choose(&self.state, &trig, torque, push, self.modes.servo);
+            self.modes = modes;
+            self.plan = self.frame.plan(&modes);
+            s = solution;
+        }
+        s = self.limit_rollers(&self.state, &trig, s, push);
+        self.present = Some((trig, s));
+        (trig, s)
+    }
+
+    /// Whether the modes do not fit the elements the numbers now have.
+    fn stale(&self) -> bool {
+        let fits = |m: crate::modes::Contact, dry: bool, locked: bool, speed: f64| {
+            use crate::modes::Contact;
+            match m {
+                Contact::Free => !dry && !locked,
+                Contact::Stuck => speed == 0.0 && (dry || locked),
+                Contact::Plus | Contact::Minus => dry && !locked && m.sign() * speed >= 0.0,
+            }
+        };
+        let (f, y, m) = (&self.frame, &self.state, &self.modes);
+        let head_locked = self.inputs.head_locked && f.head_on;
+        let slip = y.v[X] - self.params.radius * y.v[SHELL];
+        !(fits(
+            m.drive,
+            self.params.gears.is_dry(),
+            self.inputs.drive_locked,
+            y.drive_rate(),
+        ) && fits(
+            m.bearing,
+            f.bearing().breakaway > 0.0,
+            head_locked,
+            y.head_rate(),
+        ) && fits(
+            m.castors,
+            f.castors().breakaway > 0.0,
+            false,
+            y.castor_rate(),
+        ) && fits(
+            m.rolling,
+            self.params.rolling_resistance > 0.0,
+            false,
+            y.v[SHELL],
+        ) && fits(m.grip, true, false, slip))
+    }
+
+    fn rechoose(&mut self, motor: &impl Motor) {
+        let trig = Trig::of(&self.state);
+        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        let push = self.push_now();
+        let (modes, s) = self
+            .frame
+            .choose(&self.state, &trig, torque, &push, self.modes.servo);
+        self.modes = modes;
+        self.plan = self.frame.plan(&modes);
+        let s = self.limit_rollers(&self.state, &trig, s, &push);
+        self.present = Some((trig, s));
+    }
+
+    fn refresh(&mut self) {
+        self.frame = Frame::new(&self.params, &self.inputs, self.fallen.is_none());
+        self.present = None;
+    }
+
+    /// A lock closed: the joints it holds stop at once, momentum is kept otherwise.
+    fn catch(&mut self) {
+        let mut modes = self.modes;
+        if self.inputs.drive_locked {
+            modes.drive = crate::modes::Contact::Stuck;
+        } else if modes.drive.is_stuck() {
+            modes.drive = crate::modes::Contact::Free;
+        }
+        modes.bearing = if self.inputs.head_locked && self.fallen.is_none() {
+            crate::modes::Contact::Stuck
+        } else {
+            crate::modes::Contact::Free
+        };
+        modes.castors = crate::modes::Contact::Free;
+        modes.rolling = crate::modes::Contact::Free;
+        let trig = Trig::of(&self.state);
+        self.state.v = self.frame.project_speeds(&self.state, &trig, &modes);
+        self.present = None;
+    }
+
+    /// The rest of a step with too many events, at velocity level (Moreau's scheme).
+    fn coarse_step(&mut self, h: f64, motor: &impl Motor) {
+        let trig = Trig::of(&self.state);
+        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        let push = self.push_now();
+        self.state = self
+            .frame
+            .velocity_step(&self.state, &trig, torque, &push, h);
+        self.present = None;
+        self.pass_time(h);
+    }
+}
