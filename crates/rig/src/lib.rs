@@ -1,0 +1,27 @@
+//! The closed loop of plant, software, battery and drives; inputs with a tick; trials;
+//! recording; measures and outcomes, each defined once.
+//!
+//! A run is its robot, its seed and its log of (time, input): the same three give the same
+//! samples and the same digest on every machine.
+#![forbid(unsafe_code)]
+
+pub mod bench;
+pub mod digest;
+pub mod event;
+mod extremes;
+pub mod measure;
+pub mod outcome;
+pub mod rig;
+pub mod sample;
+pub mod scenarios;
+pub mod trial;
+
+pub use event::{Event, PULSE_TIME};
+pub use measure::{Judging, Measure, Stimulus, measure};
+pub use outcome::{Outcome, OutcomeClass};
+pub use rig::{Rig, RunEnd};
+pub use sample::{COLUMNS, Column, Level, Sample, flag};
+pub use trial::{
+    BAND, Run, Setting, Trial, kick_speed, run_trial, steady_swing, steepest_slope, usual_bump,
+    usual_kick,
+};
