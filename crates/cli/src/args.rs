@@ -1,0 +1,234 @@
+//! The orders and their options.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use kickstill_rig::{Level, Trial};
+use kickstill_robot::View;
+
+/// Simulates ball robots: shell on the floor, motorised carriage hanging inside, head on top.
+///
+/// FILE is a robot file, a demo robot's name (cobnut, thimble, hayrick) or - for standard input.
+/// A file that is named like a demo is reached by its path, as ./cobnut.
+///
+/// Exit codes: 0 done, 2 bad input.
+#[derive(Debug, Parser)]
+#[command(name = "kickstill", version)]
+pub(crate) struct Cli {
+    #[command(subcommand)]
+    pub(crate) order: Order,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Order {
+    /// Tells everything that is wrong with robot files
+    Check(CheckOrder),
+    /// Runs a repeatable test of a robot and measures it
+    ///
+    /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
+    Trial(TrialOrder),
+    /// Draws a robot at a time of a trial, as SVG
+    ///
+    /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
+    Draw(DrawOrder),
+    /// Lists the knobs: what a robot file holds and --set takes
+    Knobs(KnobsOrder),
+    /// Prints a demo robot's file, or the demos' names
+    Demo(DemoOrder),
+    /// Prints the JSON Schema of robot files
+    Schema,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CheckOrder {
+    /// Robot files, demo names, or - for standard input
+    #[arg(required = true, value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    /// Print one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// What is run. Numbers may carry a unit; a bare number is in SI units and radians.
+#[derive(Args, Debug)]
+pub(crate) struct RunOptions {
+    /// Robot file, demo name (cobnut, thimble, hayrick), or - for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// Which test
+    #[arg(long, value_enum, value_name = "NAME", default_value = "kick")]
+    pub(crate) trial: TrialWord,
+    /// Which plane
+    #[arg(long, value_enum, default_value = "side")]
+    pub(crate) view: ViewWord,
+    /// The software switch: motors off, joints locked, or on (steadied)
+    #[arg(long, value_enum, default_value = "on")]
+    pub(crate) software: Software,
+    /// Impulse of kick or bump, and of the kick into a wall in the front view: "4", "4 N·s".
+    /// Usual: lively for the robot's mass
+    #[arg(long, value_name = "N·s", allow_hyphen_values = true)]
+    pub(crate) impulse: Option<String>,
+    /// Height of the kick above the floor: "0.24", "240mm". Usual: the shell's centre
+    #[arg(long, value_name = "m", allow_hyphen_values = true)]
+    pub(crate) height: Option<String>,
+    /// Speed of start, stop and wall, side view: "1", "3 km/h". Usual: the lever's
+    #[arg(long, value_name = "m/s", allow_hyphen_values = true)]
+    pub(crate) speed: Option<String>,
+    /// Ramp of start or stop, side view: "0.5", "0.5 m/s2". Usual: the robot's
+    #[arg(long, value_name = "m/s²", allow_hyphen_values = true)]
+    pub(crate) ramp: Option<String>,
+    /// Length of the run after what sets it going: "8", "800 ms"
+    #[arg(long, value_name = "s", allow_hyphen_values = true)]
+    pub(crate) seconds: Option<String>,
+    /// Seed of the sensors' noise: a whole number
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Half width of the band that counts as settled: "2 deg", "0.035"
+    #[arg(long, value_name = "rad", allow_hyphen_values = true)]
+    pub(crate) band: Option<String>,
+    /// Turn a knob: head.mass=1.2kg, floor.slope=3deg, lean.dead_band_shape=step; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct TrialOrder {
+    #[command(flatten)]
+    pub(crate) run: RunOptions,
+    /// Write the trace as CSV, SI units, one line a tick; - for standard output.
+    /// Its time counts from the start of the record: stop and wall begin with the way to speed
+    #[arg(long, value_name = "PATH")]
+    pub(crate) csv: Option<PathBuf>,
+    /// Print one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DrawOrder {
+    #[command(flatten)]
+    pub(crate) run: RunOptions,
+    /// Time since what set the trial going: "0.5", "500 ms"
+    #[arg(long, value_name = "s", allow_hyphen_values = true)]
+    pub(crate) at: String,
+    /// Pale line on dark blue-grey, rather than ink on paper
+    #[arg(long)]
+    pub(crate) night: bool,
+    /// Width and height in pixels
+    #[arg(long, value_name = "WxH", default_value = "1200x900")]
+    pub(crate) size: String,
+    /// What is drawn beside the robot, with commas between
+    #[arg(long, value_enum, value_delimiter = ',', default_value = "angles")]
+    pub(crate) layers: Vec<Layer>,
+    /// Where the SVG goes; - for standard output
+    #[arg(short, long, value_name = "PATH", default_value = "-")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct KnobsOrder {
+    /// Print one JSON array
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DemoOrder {
+    /// The demo: cobnut, thimble or hayrick; none lists them
+    #[arg(value_name = "NAME")]
+    pub(crate) name: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum TrialWord {
+    /// A kick on the shell
+    Kick,
+    /// A bump on the head
+    Bump,
+    /// From standing to a speed (side view) or a lean (front view)
+    Start,
+    /// From a speed or a lean to standing
+    Stop,
+    /// Into a wall
+    Wall,
+}
+
+impl From<TrialWord> for Trial {
+    fn from(word: TrialWord) -> Self {
+        match word {
+            TrialWord::Kick => Trial::Kick,
+            TrialWord::Bump => Trial::Bump,
+            TrialWord::Start => Trial::Start,
+            TrialWord::Stop => Trial::Stop,
+            TrialWord::Wall => Trial::Wall,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum ViewWord {
+    /// Fore-aft
+    Side,
+    /// Side to side
+    Front,
+}
+
+impl From<ViewWord> for View {
+    fn from(word: ViewWord) -> Self {
+        match word {
+            ViewWord::Side => View::Side,
+            ViewWord::Front => View::Front,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Software {
+    /// Motors off
+    Off,
+    /// Both joints held
+    Locked,
+    /// Steadied
+    On,
+}
+
+impl From<Software> for Level {
+    fn from(word: Software) -> Self {
+        match word {
+            Software::Off => Level::Off,
+            Software::Locked => Level::Locked,
+            Software::On => Level::Steadied,
+        }
+    }
+}
+
+/// The command line's word for a software level.
+pub(crate) fn software_word(level: Level) -> &'static str {
+    match level {
+        Level::Off => "off",
+        Level::Locked => "locked",
+        Level::Steadied => "on",
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Layer {
+    /// Nothing but the robot
+    None,
+    /// Everything
+    All,
+    /// Swing, lean and head angle
+    Angles,
+    /// Weight, floor force, traction, push
+    Forces,
+    /// Centres of mass
+    Centres,
+    /// Way of the head in the last two seconds
+    Trail,
+    /// Grid
+    Grid,
+    /// Dimensions
+    Lengths,
+    /// Numbers on the parts
+    Balloons,
+}
