@@ -1,0 +1,96 @@
+// Times the page in Chromium; prints one JSON object. Run by scripts/bench.
+// Needs of the page: the mark "robot" when it starts to draw, K for a kick, and a button named
+// "both views".
+
+import { chromium } from '@playwright/test';
+import { gzipSync } from 'node:zlib';
+import { CHROMIUM_FLAGS, chromiumPath } from './support/browsers.mjs';
+import { startSite } from './support/site.mjs';
+
+const LOADS = 5;
+const FRAMES_MS = 10_000;
+
+const site = await startSite();
+// Isolated from other origins the page's clock is fine enough (5 µs) to time a frame; but isolation
+// changes the process while loading, so loading is timed without.
+const isolated = await startSite({
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Embedder-Policy': 'require-corp',
+});
+const browser = await chromium.launch({ executablePath: chromiumPath(), args: CHROMIUM_FLAGS });
+
+/** @param {number[]} values @param {number} share */
+const quantile = (values, share) => {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))];
+};
+
+try {
+  /** @type {number[]} */
+  const firstRobot = [];
+  let transfer = 0;
+  for (let i = 0; i < LOADS; i++) {
+    const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+    const page = await context.newPage();
+    /** @type {Promise<Buffer>[]} */
+    const bodies = [];
+    page.on('response', (response) => {
+      if (response.url().startsWith(site.origin)) bodies.push(response.body());
+    });
+    // Not the mark itself counts, but the end of the first frame after it: then the robot is seen.
+    await page.addInitScript(() => {
+      new PerformanceObserver((list, observer) => {
+        if (list.getEntriesByName('robot').length === 0) return;
+        observer.disconnect();
+        requestAnimationFrame(() => setTimeout(() => performance.mark('robot-seen')));
+      }).observe({ type: 'mark', buffered: true });
+    });
+    await page.goto(site.page);
+    await page.waitForFunction(() => performance.getEntriesByName('robot-seen').length > 0);
+    firstRobot.push(await page.evaluate(() => performance.getEntriesByName('robot-seen')[0]?.startTime ?? NaN));
+    await page.waitForLoadState('networkidle');
+    transfer = (await Promise.all(bodies)).reduce((sum, body) => sum + gzipSync(body, { level: 9 }).length, 0);
+    await context.close();
+  }
+
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.addInitScript(() => {
+    /** @type {Map<number, number>} */
+    const frames = new Map();
+    const original = window.requestAnimationFrame.bind(window);
+    window.requestAnimationFrame = (callback) =>
+      original((time) => {
+        const start = performance.now();
+        callback(time);
+        frames.set(time, (frames.get(time) ?? 0) + performance.now() - start);
+      });
+    Object.assign(window, { benchFrames: frames });
+  });
+  await page.goto(isolated.page);
+  await page.waitForFunction(() => performance.getEntriesByName('robot').length > 0);
+  await page.getByRole('button', { name: /both views/i }).click();
+  const perFrame = page.evaluate((duration) => {
+    const frames = /** @type {{ benchFrames: Map<number, number> }} */ (/** @type {unknown} */ (window)).benchFrames;
+    frames.clear();
+    return new Promise((/** @type {(value: number[]) => void} */ resolve) =>
+      setTimeout(() => resolve([...frames.values()]), duration),
+    );
+  }, FRAMES_MS);
+  await page.keyboard.press('k');
+  const frames = await perFrame;
+  if (frames.length < 100) throw new Error(`only ${frames.length} frames in ${FRAMES_MS / 1000} s: is the robot moving?`);
+
+  console.log(
+    JSON.stringify({
+      frame_script_ms_median: quantile(frames, 0.5),
+      frame_script_ms_p99: quantile(frames, 0.99),
+      frames_timed: frames.length,
+      first_robot_ms: quantile(firstRobot, 0.5),
+      transfer_gzip_bytes: transfer,
+    }),
+  );
+} finally {
+  await browser.close();
+  await site.close();
+  await isolated.close();
+}

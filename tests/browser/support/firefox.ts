@@ -1,0 +1,31 @@
+// Firefox as the distribution ships it, driven by WebDriver BiDi through puppeteer.
+
+import puppeteer, { type Browser, type Page } from 'puppeteer-core';
+import { firefoxPath } from './browsers.mjs';
+import { reportPolicyBreaches, type Watch } from './watch.ts';
+
+export type FirefoxPage = Page;
+
+export function launchFirefox(): Promise<Browser> {
+  return puppeteer.launch({
+    browser: 'firefox',
+    executablePath: firefoxPath(),
+    headless: true,
+    extraPrefsFirefox: {
+      'network.captive-portal-service.enabled': false,
+      'network.connectivity-service.enabled': false,
+    },
+  });
+}
+
+export async function openFirefoxPage(browser: Browser, watch: Watch, url: string): Promise<Page> {
+  const page = await browser.newPage();
+  await page.setViewport({ width: 1280, height: 800 });
+  page.on('console', (message) => watch.note(`console ${message.type()}: ${message.text()}`));
+  page.on('pageerror', (error) => watch.note(`uncaught: ${String(error)}`));
+  page.on('request', (request) => watch.request(request.url()));
+  page.on('requestfailed', (request) => watch.note(`failed: ${request.url().slice(0, 200)}`));
+  await page.evaluateOnNewDocument(reportPolicyBreaches);
+  await page.goto(url, { waitUntil: 'load' });
+  return page;
+}

@@ -1,0 +1,89 @@
+// What specs import: `test` with the built page served and watched, `expect`, and the axe check.
+
+import { AxeBuilder } from '@axe-core/playwright';
+import { test as base, expect, type Page } from '@playwright/test';
+import type { Browser as FirefoxBrowser } from 'puppeteer-core';
+import { launchFirefox, openFirefoxPage, type FirefoxPage } from './firefox.ts';
+import { startSite, type Site } from './site.mjs';
+import { reportPolicyBreaches, Watch } from './watch.ts';
+
+/** The two builds, and the bare core. */
+export type Where = 'page' | 'file' | 'core';
+
+interface TestFixtures {
+  /** What must stay empty; checked after every test. */
+  watch: Watch;
+  /** Opens a build in Chromium's `page`. */
+  open: (where: Where, suffix?: string) => Promise<Page>;
+  /** Opens a build in Firefox; closed after the test. */
+  openFirefox: (where: Where, suffix?: string) => Promise<FirefoxPage>;
+}
+
+interface WorkerFixtures {
+  site: Site;
+  firefox: FirefoxBrowser;
+}
+
+export const test = base.extend<TestFixtures, WorkerFixtures>({
+  site: [
+    async ({}, use) => {
+      const site = await startSite();
+      await use(site);
+      await site.close();
+    },
+    { scope: 'worker' },
+  ],
+  firefox: [
+    async ({}, use) => {
+      const browser = await launchFirefox();
+      await use(browser);
+      await browser.close();
+    },
+    { scope: 'worker', timeout: 60_000 },
+  ],
+  watch: [
+    async ({ site }, use) => {
+      const watch = new Watch([`${site.origin}/`, site.file]);
+      await use(watch);
+      expect(watch.seen, 'console messages, errors, outside requests').toEqual([]);
+    },
+    { auto: true },
+  ],
+  page: async ({ page, watch }, use) => {
+    page.on('console', (message) => watch.note(`console ${message.type()}: ${message.text()}`));
+    page.on('pageerror', (error) => watch.note(`uncaught: ${error.message}`));
+    page.on('request', (request) => watch.request(request.url()));
+    page.on('requestfailed', (request) => watch.note(`failed: ${request.url().slice(0, 200)}`));
+    page.on('response', (response) => {
+      if (response.status() >= 400) watch.note(`status ${response.status()}: ${response.url()}`);
+    });
+    await page.addInitScript(reportPolicyBreaches);
+    await use(page);
+  },
+  open: async ({ page, site }, use) => {
+    await use(async (where, suffix = '') => {
+      await page.goto(site[where] + suffix);
+      return page;
+    });
+  },
+  openFirefox: async ({ firefox, site, watch }, use) => {
+    const opened: FirefoxPage[] = [];
+    await use(async (where, suffix = '') => {
+      const page = await openFirefoxPage(firefox, watch, site[where] + suffix);
+      opened.push(page);
+      return page;
+    });
+    for (const page of opened) await page.close();
+  },
+});
+
+export { expect };
+
+/** Fails with rule, element and advice for every violation that axe finds. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  const words = violations.flatMap(({ id, help, nodes }) =>
+    nodes.map((node) => `${id}: ${help}: ${node.target.join(' ')}`),
+  );
+  expect(words).toEqual([]);
+}

@@ -1,0 +1,64 @@
+// Serves the built page, and the shipped core by itself, for the tests and the benchmark.
+
+import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { startServer } from '../../../scripts/static-server.mjs';
+
+const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../../..');
+const dist = path.join(root, 'dist');
+
+/** A deep folder: the page must not rely on being at the top of its host. */
+const SUB_PATH = '/any/sub path/';
+
+/**
+ * @typedef {object} Site
+ * @property {string} origin everything that the page may load over http begins with this
+ * @property {string} page the folder build, below a sub-path
+ * @property {string} file the one-file build, as opened by double click
+ * @property {string} core an empty page beside the shipped core, under the page's own policy
+ * @property {() => Promise<void>} close
+ */
+
+/**
+ * @param {Record<string, string>} headers added to every answer
+ * @returns {Promise<Site>}
+ */
+export async function startSite(headers = {}) {
+  const index = path.join(dist, 'index.html');
+  const file = path.join(dist, 'kickstill.html');
+  for (const needed of [index, file]) {
+    if (!existsSync(needed)) throw new Error(`${needed} is missing: run scripts/build first`);
+  }
+  const policy = /<meta http-equiv="Content-Security-Policy"[^>]*>/.exec(readFileSync(index, 'utf8'))?.[0];
+  if (policy === undefined) throw new Error('the built page states no security policy');
+  const { origin, close } = await startServer({
+    folders: { [SUB_PATH]: dist, '/core/': path.join(root, 'www/src/core/pkg') },
+    pages: {
+      '/core/index.html': `<!doctype html><html lang="en"><head><meta charset="utf-8">${policy}<title>core</title><link rel="icon" href="data:,"></head><body></body></html>`,
+    },
+    headers,
+  });
+  return {
+    origin,
+    page: origin + encodeURI(SUB_PATH),
+    file: pathToFileURL(file).href,
+    core: `${origin}/core/index.html`,
+    close,
+  };
+}
+
+/** Path of the shipped wasm file on the test server. */
+export function shippedWasm() {
+  const name = readdirSync(path.join(dist, 'assets')).find((entry) => entry.endsWith('.wasm'));
+  if (name === undefined) throw new Error('dist/assets holds no wasm file');
+  return `${encodeURI(SUB_PATH)}assets/${name}`;
+}
+
+/**
+ * The committed digests of the named scenarios.
+ * @returns {{ name: string, digest: string }[]}
+ */
+export function committedDigests() {
+  return JSON.parse(readFileSync(path.join(root, 'tests/digests/digests.json'), 'utf8'));
+}

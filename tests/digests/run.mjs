@@ -1,0 +1,64 @@
+// Loads the shipped wasm in Node and compares its scenario digests with the committed ones.
+//   node tests/digests/run.mjs [--update]
+// The same digests are checked natively (debug and release) and in the browsers.
+
+import { readFile, readdir, writeFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import path from 'node:path';
+
+const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
+const committedFile = path.join(root, 'tests/digests/digests.json');
+let passed = 0;
+let failed = 0;
+
+/** @param {string} name @param {string | undefined} fault */
+function report(name, fault) {
+  if (fault === undefined) passed += 1;
+  else failed += 1;
+  console.log(fault === undefined ? `ok      ${name}` : `FAILED  ${name}: ${fault}`);
+}
+
+const built = await readFile(path.join(root, 'www/src/core/pkg/kickstill_bg.wasm'));
+const assets = path.join(root, 'dist/assets');
+const names = (await readdir(assets)).filter((name) => name.endsWith('.wasm'));
+report('dist/ holds exactly one wasm file', names.length === 1 ? undefined : `found ${names.length}: ${names.join(', ')}`);
+const bytes = names[0] === undefined ? built : await readFile(path.join(assets, names[0]));
+report('the shipped wasm is the one just built', bytes.equals(built) ? undefined : 'dist/ is stale or the bundler altered it');
+report(
+  'the wasm names no local folder',
+  [root, process.env['HOME'] ?? root].find((folder) => folder.length > 1 && bytes.includes(folder)),
+);
+const onefile = await readFile(path.join(root, 'dist/kickstill.html'), 'latin1');
+report(
+  'the one-file page carries the same bytes',
+  onefile.includes(bytes.toString('base64')) ? undefined : 'dist/kickstill.html is stale',
+);
+
+const core = await import(path.join(root, 'www/src/core/pkg/kickstill.js'));
+core.initSync({ module: bytes });
+/** @type {{ name: string, digest: string }[]} */
+const computed = core.scenario_digests();
+
+if (process.argv.includes('--update')) {
+  await writeFile(committedFile, `${JSON.stringify(computed, null, 2)}\n`);
+}
+/** @type {{ name: string, digest: string }[]} */
+const committed = JSON.parse(await readFile(committedFile, 'utf8').catch(() => '[]'));
+report('some scenario is committed', committed.length > 0 ? undefined : 'digests.json is missing or empty (write it by --update)');
+for (const { name, digest } of committed) {
+  const found = computed.find((entry) => entry.name === name);
+  report(
+    `scenario ${name}`,
+    found === undefined
+      ? 'the wasm does not run it'
+      : found.digest === digest
+        ? undefined
+        : `digest ${found.digest}, expected ${digest}`,
+  );
+}
+for (const { name } of computed) {
+  if (!committed.some((entry) => entry.name === name)) report(`scenario ${name}`, 'its digest is not committed');
+}
+
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;
