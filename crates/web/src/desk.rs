@@ -1,0 +1,448 @@
+//! The board without its screen: both planes of one robot, knobs, files, levers. Everything
+//! that comes from outside is checked here; what is refused changes nothing.
+
+use kickstill_rig::{Event, Level, Trial, kick_speed};
+use kickstill_robot::{
+    Bare, Kind, Knob, Problem, Robot, Severity, View, catalogue, demos, knob, makers::firmware,
+    read_robot, validate, write_robot,
+};
+
+use crate::plane::{LOOK_BACK, Plane, Push};
+
+/// Longest time taken in at once [µs]: a page that slept must not race to catch up.
+const MOST_AT_ONCE: u64 = 1_000_000;
+/// Greatest kick or bump as a speed of the whole robot [m/s]: beyond it is no push but a crash.
+const HARDEST: f64 = 20.0;
+
+/// All problems of something that was refused.
+pub(crate) type Problems = Vec<Problem>;
+
+/// Both planes of one robot.
+pub(crate) struct Desk {
+    /// As it was opened: what "knobs as they were" goes back to.
+    opened: Robot,
+    robot: Robot,
+    planes: [Plane; 2],
+    level: Level,
+    /// True time not yet made into ticks [µs].
+    backlog: u64,
+    /// How far back the board looks [s].
+    back: f64,
+    /// Levers, as shares of their way.
+    levers: [f64; 2],
+}
+
+/// The plane of a number that came from the page.
+pub(crate) fn view_of(plane: u32) -> Result<View, Problems> {
+    match plane {
+        0 => Ok(View::Side),
+        1 => Ok(View::Front),
+        other => Err(refuse(
+            "plane",
+            &other.to_string(),
+            "0 (side view) or 1 (front view)",
+        )),
+    }
+}
+
+fn index(view: View) -> usize {
+    match view {
+        View::Side => 0,
+        View::Front => 1,
+    }
+}
+
+fn refuse(path: &str, value: &str, expected: &str) -> Problems {
+    vec![
+        Problem::error(path, expected)
+            .found(value)
+            .kept("nothing was changed"),
+    ]
+}
+
+fn check(path: &str, value: f64, least: f64, most: f64, unit: &str) -> Result<f64, Problems> {
+    if value.is_finite() && (least..=most).contains(&value) {
+        Ok(value)
+    } else {
+        let expected = format!("a number from {least} to {most} {unit}");
+        Err(refuse(path, &value.to_string(), expected.trim_end()))
+    }
+}
+
+fn planes(robot: &Robot) -> [Plane; 2] {
+    [
+        Plane::new(robot, View::Side),
+        Plane::new(robot, View::Front),
+    ]
+}
+
+impl Desk {
+    /// The first demo robot, at rest, motors off.
+    pub(crate) fn new() -> Desk {
+        let robot = demos()
+            .first()
+            .and_then(|demo| read_robot(demo.text).ok())
+            .map_or_else(Robot::default, |(robot, _)| robot);
+        Desk::with(robot)
+    }
+
+    fn with(robot: Robot) -> Desk {
+        Desk {
+            planes: planes(&robot),
+            opened: robot.clone(),
+            robot,
+            level: Level::Off,
+            backlog: 0,
+            back: 0.0,
+            levers: [0.0; 2],
+        }
+    }
+
+    pub(crate) fn robot(&self) -> &Robot {
+        &self.robot
+    }
+
+    pub(crate) fn opened(&self) -> &Robot {
+        &self.opened
+    }
+
+    pub(crate) fn level(&self) -> Level {
+        self.level
+    }
+
+    pub(crate) fn plane(&self, view: View) -> &Plane {
+        &self.planes[index(view)]
+    }
+
+    pub(crate) fn plane_mut(&mut self, view: View) -> &mut Plane {
+        &mut self.planes[index(view)]
+    }
+
+    // Time.
+
+    /// Takes in true time and makes whole ticks of it; answers how many.
+    pub(crate) fn advance(&mut self, microseconds: f64) -> u32 {
+        if microseconds.is_nan() || microseconds <= 0.0 {
+            return 0;
+        }
+        self.backlog += (microseconds as u64).min(MOST_AT_ONCE);
+        let mut ticks = 0;
+        loop {
+            // Asked anew each time: the loop rate is a knob too.
+            let tick = self.planes[0].tick_us();
+            if self.backlog < tick {
+                return ticks;
+            }
+            self.backlog -= tick;
+            self.tick();
+            ticks += 1;
+        }
+    }
+
+    /// One controller tick of both planes.
+    pub(crate) fn tick(&mut self) {
+        for plane in &mut self.planes {
+            plane.tick();
+        }
+    }
+
+    /// Looks this far back [s].
+    pub(crate) fn scrub(&mut self, seconds: f64) {
+        self.back = if seconds.is_finite() {
+            seconds.clamp(0.0, LOOK_BACK)
+        } else {
+            0.0
+        };
+    }
+
+    /// The time that a plane shows [s]: one tick behind the last, so that there is always a tick
+    /// to go to while the screen is faster than the controller.
+    pub(crate) fn shown_time(&self, view: View) -> f64 {
+        let plane = self.plane(view);
+        let now = plane.now();
+        if self.back > 0.0 {
+            return (now - self.back).max(plane.oldest());
+        }
+        if plane.ended() {
+            return now;
+        }
+        let tick = plane.tick_us() as f64 / 1e6;
+        let rest = self.backlog as f64 / 1e6;
+        (now - tick + rest).clamp(plane.oldest(), now)
+    }
+
+    /// True time not yet made into ticks [s].
+    pub(crate) fn backlog(&self) -> f64 {
+        self.backlog as f64 / 1e6
+    }
+
+    // Acts.
+
+    pub(crate) fn kick(&mut self, view: View, impulse: f64, height: f64) -> Result<(), Problems> {
+        let (impulse, height) = self.check_kick(impulse, height)?;
+        let push = Push {
+            trial: Trial::Kick,
+            impulse,
+            height,
+        };
+        self.planes[index(view)].push(push, Event::Kick { impulse, height });
+        Ok(())
+    }
+
+    pub(crate) fn bump(&mut self, view: View, impulse: f64) -> Result<(), Problems> {
+        let most = HARDEST * self.robot.total_mass();
+        let impulse = check("bump", impulse, -most, most, "N·s")?;
+        let push = Push {
+            trial: Trial::Bump,
+            impulse,
+            height: 0.0,
+        };
+        self.planes[index(view)].push(push, Event::Bump { impulse });
+        Ok(())
+    }
+
+    fn check_kick(&self, impulse: f64, height: f64) -> Result<(f64, f64), Problems> {
+        let most = HARDEST * self.robot.total_mass();
+        let tall = 2.0 * self.robot.shell.outer_radius;
+        let mut problems = Vec::new();
+        let impulse =
+            check("kick impulse", impulse, -most, most, "N·s").unwrap_or_else(|mut found| {
+                problems.append(&mut found);
+                0.0
+            });
+        let height = check("kick height", height, 0.0, tall, "m").unwrap_or_else(|mut found| {
+            problems.append(&mut found);
+            0.0
+        });
+        if problems.is_empty() {
+            Ok((impulse, height))
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// Speed that such a kick gives [m/s], if it may be given.
+    pub(crate) fn kick_speed(&self, impulse: f64, height: f64) -> Option<f64> {
+        let (impulse, height) = self.check_kick(impulse, height).ok()?;
+        Some(kick_speed(&self.robot, impulse, height))
+    }
+
+    pub(crate) fn set_level(&mut self, level: u32) -> Result<(), Problems> {
+        let level = match level {
+            0 => Level::Off,
+            1 => Level::Locked,
+            2 => Level::Steadied,
+            other => {
+                let expected = "0 (motors off), 1 (locked) or 2 (steadied)";
+                return Err(refuse("software", &other.to_string(), expected));
+            }
+        };
+        self.level = level;
+        for plane in &mut self.planes {
+            plane.apply(Event::Level(level));
+        }
+        Ok(())
+    }
+
+    /// Moves the speed lever (side view) or the lean lever (front view): −1 … 1 of its way.
+    pub(crate) fn lever(&mut self, view: View, share: f64) -> Result<(), Problems> {
+        let path = match view {
+            View::Side => "speed lever",
+            View::Front => "lean lever",
+        };
+        let share = check(path, share, -1.0, 1.0, "")?;
+        let at = index(view);
+        let before = std::mem::replace(&mut self.levers[at], share);
+        let event = self.lever_event(view, share);
+        let trial = match (before == 0.0, share == 0.0) {
+            (true, false) => Trial::Start,
+            (false, true) => Trial::Stop,
+            _ => {
+                self.planes[at].apply(event);
+                return Ok(());
+            }
+        };
+        if self.level == Level::Steadied {
+            let push = Push {
+                trial,
+                impulse: 0.0,
+                height: 0.0,
+            };
+            self.planes[at].push(push, event);
+        } else {
+            self.planes[at].apply(event);
+        }
+        Ok(())
+    }
+
+    fn lever_event(&self, view: View, share: f64) -> Event {
+        match view {
+            View::Side => Event::Speed(share * self.robot.travel.lever_speed),
+            View::Front => Event::Lean(share * self.robot.lean.lever_lean),
+        }
+    }
+
+    /// Both planes at rest again, with the knobs and the software as they are.
+    pub(crate) fn reset_run(&mut self) {
+        self.levers = [0.0; 2];
+        self.backlog = 0;
+        self.back = 0.0;
+        for plane in &mut self.planes {
+            plane.restart(self.level);
+        }
+    }
+
+    // Knobs and files.
+
+    /// Every knob as the robot was opened; the run goes on.
+    pub(crate) fn reset_knobs(&mut self) {
+        for knob in catalogue() {
+            let value = (knob.get)(&self.opened);
+            if value != (knob.get)(&self.robot) {
+                (knob.put)(&mut self.robot, value);
+                self.turn(knob, value);
+            }
+        }
+    }
+
+    pub(crate) fn set_knob(&mut self, key: &str, value: f64) -> Result<&'static Knob, Problems> {
+        let knob = find(key)?;
+        self.put(knob, value, &knob.format(value))?;
+        Ok(knob)
+    }
+
+    /// As typed: with its unit, or a bare number in the unit shown, or a choice's word.
+    pub(crate) fn type_knob(&mut self, key: &str, text: &str) -> Result<&'static Knob, Problems> {
+        let knob = find(key)?;
+        let kept = || format!("{} kept", knob.format((knob.get)(&self.robot)));
+        let value = match knob.kind {
+            Kind::Choice(words) => {
+                let typed = text.trim().to_lowercase();
+                words
+                    .iter()
+                    .position(|word| *word == typed)
+                    .map(|at| at as f64)
+            }
+            _ => match knob.unit.parse(text, Bare::Shown) {
+                Ok(value) => Some(value),
+                Err(wrong) => {
+                    return Err(vec![
+                        Problem::error(key, wrong.expected)
+                            .found(text)
+                            .hint(wrong.hint)
+                            .kept(kept()),
+                    ]);
+                }
+            },
+        };
+        match value {
+            Some(value) => self.put(knob, value, text)?,
+            None => {
+                return Err(vec![
+                    Problem::error(key, knob.expectation())
+                        .found(text)
+                        .kept(kept()),
+                ]);
+            }
+        }
+        Ok(knob)
+    }
+
+    /// By the maker's raw firmware number, as typed.
+    pub(crate) fn type_raw(&mut self, key: &str, text: &str) -> Result<&'static Knob, Problems> {
+        let knob = find(key)?;
+        let number: Option<f64> = text.trim().replace('\u{2212}', "-").parse().ok();
+        let value = number.and_then(|raw| firmware::physical(&self.robot, key, raw));
+        match value {
+            Some(value) => self.put(knob, value, text)?,
+            None => {
+                let kept = format!("{} kept", knob.format((knob.get)(&self.robot)));
+                let unit = firmware::form(key).map_or("none for this knob", |form| form.unit());
+                return Err(vec![
+                    Problem::error(key, format!("a firmware number ({unit})"))
+                        .found(text)
+                        .kept(kept),
+                ]);
+            }
+        }
+        Ok(knob)
+    }
+
+    fn put(&mut self, knob: &'static Knob, value: f64, given: &str) -> Result<(), Problems> {
+        let mut changed = self.robot.clone();
+        if let Err(refusal) = knob.set(&mut changed, value) {
+            return Err(vec![knob.problem(&self.robot, refusal, given)]);
+        }
+        let kept = format!("{} kept", knob.format((knob.get)(&self.robot)));
+        let errors: Problems = validate(&changed)
+            .into_iter()
+            .filter(|problem| problem.severity == Severity::Error)
+            .map(|problem| problem.kept(kept.clone()))
+            .collect();
+        if !errors.is_empty() {
+            return Err(errors);
+        }
+        self.robot = changed;
+        let value = (knob.get)(&self.robot);
+        self.turn(knob, value);
+        Ok(())
+    }
+
+    /// Tells both rigs; a lever held while its end is moved asks for its new end.
+    fn turn(&mut self, knob: &'static Knob, value: f64) {
+        for plane in &mut self.planes {
+            plane.apply(Event::Knob(knob, value));
+        }
+        for view in [View::Side, View::Front] {
+            let share = self.levers[index(view)];
+            if share != 0.0 {
+                let event = self.lever_event(view, share);
+                self.planes[index(view)].apply(event);
+            }
+        }
+    }
+
+    /// The robot as a file, with its knobs as they are.
+    pub(crate) fn robot_file(&self) -> String {
+        write_robot(&self.robot)
+    }
+
+    /// The robot as a file, as it was opened.
+    pub(crate) fn opened_file(&self) -> String {
+        write_robot(&self.opened)
+    }
+
+    /// Puts another robot on the board; answers with remarks on it.
+    pub(crate) fn open(&mut self, text: &str) -> Result<Problems, Problems> {
+        let (robot, warnings) = read_robot(text)?;
+        *self = Desk::with(robot);
+        Ok(warnings)
+    }
+
+    pub(crate) fn open_demo(&mut self, key: &str) -> Result<Problems, Problems> {
+        match demos().iter().find(|demo| demo.key == key) {
+            Some(demo) => self.open(demo.text),
+            None => {
+                let known: Vec<&str> = demos().iter().map(|demo| demo.key).collect();
+                Err(refuse(
+                    "robot",
+                    key,
+                    &format!("one of {}", known.join(", ")),
+                ))
+            }
+        }
+    }
+
+    /// A robot as remembered: as it was opened, and with its knobs.
+    pub(crate) fn restore(&mut self, opened: &str, now: &str) -> Result<Problems, Problems> {
+        let (opened, _) = read_robot(opened)?;
+        let (robot, warnings) = read_robot(now)?;
+        *self = Desk::with(robot);
+        self.opened = opened;
+        Ok(warnings)
+    }
+}
+
+fn find(key: &str) -> Result<&'static Knob, Problems> {
+    knob(key).ok_or_else(|| refuse(key, key, "a key of the knob catalogue"))
+}

@@ -1,0 +1,319 @@
+//! What goes to the page as objects: catalogue, robot, results, problems. Rare things only; what
+//! is needed every frame goes as flat numbers.
+
+use kickstill_rig::{COLUMNS, Measure};
+use kickstill_robot::{
+    Body, Kind, Knob, Problem, Robot, Scale, Severity, Unit, catalogue, makers::firmware,
+};
+use serde::Serialize;
+use wasm_bindgen::JsValue;
+
+use crate::desk::Desk;
+use crate::look::place_names;
+use crate::plane::{Plane, Shown};
+
+/// Any of the objects below; nothing they hold can fail to be given.
+pub(crate) fn object(value: &impl Serialize) -> JsValue {
+    serde_wasm_bindgen::to_value(value).unwrap_or(JsValue::UNDEFINED)
+}
+
+#[derive(Serialize)]
+pub(crate) struct Refused {
+    pub(crate) problems: Vec<ProblemOut>,
+}
+
+#[derive(Serialize)]
+pub(crate) struct ProblemOut {
+    path: String,
+    value: String,
+    expected: String,
+    hint: String,
+    kept: String,
+    severity: &'static str,
+    line: Option<u32>,
+    column: Option<u32>,
+}
+
+impl From<Problem> for ProblemOut {
+    fn from(problem: Problem) -> ProblemOut {
+        ProblemOut {
+            path: problem.path,
+            value: problem.value,
+            expected: problem.expected,
+            hint: problem.hint,
+            kept: problem.kept,
+            severity: match problem.severity {
+                Severity::Error => "error",
+                Severity::Warning => "warning",
+            },
+            line: problem.line,
+            column: problem.column,
+        }
+    }
+}
+
+pub(crate) fn refused(problems: Vec<Problem>) -> JsValue {
+    object(&Refused {
+        problems: problems.into_iter().map(ProblemOut::from).collect(),
+    })
+}
+
+/// Nothing if it was done, else all problems.
+pub(crate) fn done(result: Result<(), Vec<Problem>>) -> JsValue {
+    result.map_or_else(refused, |()| JsValue::UNDEFINED)
+}
+
+#[derive(Serialize)]
+struct KnobOut {
+    key: &'static str,
+    symbol: &'static str,
+    label: &'static str,
+    group: &'static str,
+    unit: &'static str,
+    min: f64,
+    max: f64,
+    step: f64,
+    logarithmic: bool,
+    kind: &'static str,
+    words: Vec<&'static str>,
+    help: &'static str,
+}
+
+pub(crate) fn knobs() -> JsValue {
+    let rows: Vec<KnobOut> = catalogue()
+        .iter()
+        .map(|knob| KnobOut {
+            key: knob.key,
+            symbol: knob.symbol,
+            label: knob.label,
+            group: knob.key.split('.').next().unwrap_or(knob.key),
+            unit: knob.unit.shown().symbol,
+            min: knob.min,
+            max: knob.max,
+            step: knob.step,
+            logarithmic: knob.scale == Scale::Logarithmic,
+            kind: match knob.kind {
+                Kind::Number => "number",
+                Kind::Whole => "whole",
+                Kind::Choice(_) => "choice",
+            },
+            words: match knob.kind {
+                Kind::Choice(words) => words.to_vec(),
+                _ => Vec::new(),
+            },
+            help: knob.help,
+        })
+        .collect();
+    object(&rows)
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+pub(crate) struct ValueOut {
+    key: &'static str,
+    value: f64,
+    text: String,
+    raw: String,
+    raw_unit: &'static str,
+    opened: f64,
+    opened_text: String,
+}
+
+pub(crate) fn value(desk: &Desk, knob: &'static Knob) -> ValueOut {
+    let value = (knob.get)(desk.robot());
+    let opened = (knob.get)(desk.opened());
+    let (raw, raw_unit) = firmware::raw(desk.robot(), knob.key).unwrap_or((f64::NAN, ""));
+    ValueOut {
+        key: knob.key,
+        value,
+        text: knob.format(value),
+        raw: if raw_unit.is_empty() {
+            String::new()
+        } else {
+            Unit::One.format(raw)
+        },
+        raw_unit,
+        opened,
+        opened_text: knob.format(opened),
+    }
+}
+
+pub(crate) fn values(desk: &Desk) -> JsValue {
+    let rows: Vec<ValueOut> = catalogue().iter().map(|knob| value(desk, knob)).collect();
+    object(&rows)
+}
+
+#[derive(Serialize)]
+struct PartOut {
+    body: &'static str,
+    /// Empty for what the knobs added to or took from the listed parts.
+    name: String,
+    mass: String,
+    grams: f64,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct FactsOut {
+    name: String,
+    summary: String,
+    diameter: String,
+    mass: String,
+    head_share: String,
+    parts: Vec<PartOut>,
+    kick: [f64; 2],
+    bump: [f64; 2],
+    radius: f64,
+    tick_us: f64,
+    step_divisor: u32,
+}
+
+pub(crate) fn facts(desk: &Desk, kick: [f64; 2], bump: [f64; 2], plane: &Plane) -> JsValue {
+    let robot = desk.robot();
+    object(&FactsOut {
+        name: robot.name.clone(),
+        summary: robot.summary.clone(),
+        diameter: Unit::Metre.format(2.0 * robot.shell.outer_radius),
+        mass: Unit::Kilogram.format(robot.total_mass()),
+        head_share: Unit::Share.format(robot.head_share()),
+        parts: parts(robot),
+        kick,
+        bump,
+        radius: robot.shell.outer_radius,
+        tick_us: plane.tick_us() as f64,
+        step_divisor: plane.step_divisor(),
+    })
+}
+
+/// The listed parts, and what each body's mass differs from their sum.
+fn parts(robot: &Robot) -> Vec<PartOut> {
+    let bodies = [
+        (Body::Shell, "shell", robot.shell.mass),
+        (Body::Carriage, "carriage", robot.carriage.mass),
+        (Body::Head, "head", robot.head.mass),
+    ];
+    let mut rows = Vec::new();
+    for (body, word, mass) in bodies {
+        let mut listed = 0.0;
+        for part in robot.parts.iter().filter(|part| part.body == body) {
+            listed += part.mass;
+            rows.push(PartOut {
+                body: word,
+                name: part.name.clone(),
+                mass: Unit::Kilogram.format(part.mass),
+                grams: part.mass * 1e3,
+            });
+        }
+        let rest = mass - listed;
+        if rest.abs() > 5e-4 * mass.max(1e-3) {
+            rows.push(PartOut {
+                body: word,
+                name: String::new(),
+                mass: Unit::Kilogram.format(rest),
+                grams: rest * 1e3,
+            });
+        }
+    }
+    rows
+}
+
+#[derive(Serialize)]
+struct MeasureOut {
+    key: &'static str,
+    label: &'static str,
+    text: String,
+    known: bool,
+    was: String,
+    change: i32,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct ResultsOut {
+    trial: &'static str,
+    impulse: f64,
+    seconds: f64,
+    outcome: String,
+    outcome_class: &'static str,
+    outcome_was: String,
+    going: bool,
+    measures: Vec<MeasureOut>,
+}
+
+/// What this run has shown, against the run before.
+pub(crate) fn results(plane: &mut Plane) -> JsValue {
+    let Some(shown) = plane.shown() else {
+        return object(&ResultsOut {
+            trial: "",
+            impulse: 0.0,
+            seconds: plane.run().1,
+            outcome: String::new(),
+            outcome_class: "",
+            outcome_was: String::new(),
+            going: false,
+            measures: Vec::new(),
+        });
+    };
+    let before = plane.shown_before();
+    let measures = shown
+        .measures
+        .iter()
+        .map(|measure| compare(measure, before))
+        .collect();
+    object(&ResultsOut {
+        trial: shown.push.trial.word(),
+        impulse: shown.push.impulse,
+        seconds: shown.seconds,
+        outcome: shown.outcome.words.clone(),
+        outcome_class: shown.outcome.class.key(),
+        outcome_was: before.map_or_else(String::new, |before| before.outcome.words.clone()),
+        going: plane.going(&shown),
+        measures,
+    })
+}
+
+fn compare(measure: &Measure, before: Option<&Shown>) -> MeasureOut {
+    let was = before.and_then(|shown| shown.measures.iter().find(|one| one.key == measure.key));
+    let change = match (measure.value, was.and_then(|was| was.value)) {
+        (Some(now), Some(was)) if (now - was).abs() > 5e-3 * was.abs() => {
+            if now > was {
+                1
+            } else {
+                -1
+            }
+        }
+        _ => 0,
+    };
+    MeasureOut {
+        key: measure.key,
+        label: measure.label,
+        text: measure.words.clone(),
+        known: measure.value.is_some(),
+        was: was.map_or_else(String::new, |was| was.words.clone()),
+        change,
+    }
+}
+
+/// Numbers before the planes in a frame.
+pub(crate) const HEADER: [&str; 4] = ["time", "oldest", "shown", "backlog"];
+/// Numbers of a run in a plane, before its columns.
+pub(crate) const RUN: [&str; 4] = ["seconds", "number", "ended", "level"];
+
+/// Names of the numbers of a frame, in order: header, then twice run, columns, anchors.
+#[derive(Serialize)]
+struct LayoutOut {
+    header: [&'static str; 4],
+    run: [&'static str; 4],
+    columns: Vec<&'static str>,
+    anchors: Vec<String>,
+}
+
+/// What the numbers of a frame are.
+pub(crate) fn layout() -> JsValue {
+    object(&LayoutOut {
+        header: HEADER,
+        run: RUN,
+        columns: COLUMNS.iter().map(|column| column.key).collect(),
+        anchors: place_names(),
+    })
+}

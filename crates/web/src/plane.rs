@@ -1,0 +1,276 @@
+//! One plane live on the board: its rig, the last 20 s, the run since the last push and the run
+//! before it.
+
+use std::collections::VecDeque;
+
+use kickstill_rig::{
+    BAND, Event, Judging, Level, Measure, Outcome, OutcomeClass, Rig, Sample, Stimulus, Trial,
+    measure, steady_swing,
+};
+use kickstill_robot::{Robot, View};
+
+use crate::lerp::between;
+
+/// How far back the board can look [s].
+pub(crate) const LOOK_BACK: f64 = 20.0;
+/// A run shorter than this is not kept as the run before [s]: a second push at once would leave
+/// nothing worth comparing.
+const SHORT: f64 = 1.0;
+/// Seed of the sensors' noise. The live board has one; trials choose theirs.
+const SEED: u64 = 1;
+
+/// What began a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Push {
+    /// Its kind.
+    pub(crate) trial: Trial,
+    /// Impulse of a kick or bump [N·s], else 0.
+    pub(crate) impulse: f64,
+    /// Height above the floor [m] of a kick, else 0.
+    pub(crate) height: f64,
+}
+
+/// What a run has shown so far.
+#[derive(Clone)]
+pub(crate) struct Shown {
+    pub(crate) push: Push,
+    pub(crate) seconds: f64,
+    pub(crate) outcome: Outcome,
+    pub(crate) measures: Vec<Measure>,
+}
+
+/// A run that is over: what it showed, and its trace for the strips.
+struct Before {
+    shown: Shown,
+    samples: Vec<Sample>,
+    from: f64,
+}
+
+/// One plane of the board.
+pub(crate) struct Plane {
+    rig: Rig,
+    /// The last 20 s, oldest first; never empty.
+    history: VecDeque<Sample>,
+    push: Option<Push>,
+    /// When the run began [s].
+    from: f64,
+    /// Counts the runs.
+    number: u32,
+    /// Results that stand because the run's beginning has left the history.
+    closed: Option<Shown>,
+    before: Option<Before>,
+}
+
+impl Plane {
+    /// At rest.
+    pub(crate) fn new(robot: &Robot, view: View) -> Plane {
+        let rig = Rig::new(robot.clone(), view, SEED);
+        let history = VecDeque::from([*rig.sample()]);
+        Plane {
+            rig,
+            history,
+            push: None,
+            from: 0.0,
+            number: 0,
+            closed: None,
+            before: None,
+        }
+    }
+
+    /// The same robot at rest again, at this software level; the run that was becomes the run
+    /// before.
+    pub(crate) fn restart(&mut self, level: Level) {
+        self.close();
+        let view = self.rig.view();
+        let mut rig = Rig::new(self.rig.robot().clone(), view, SEED);
+        rig.apply(Event::Level(level));
+        self.history.clear();
+        self.history.push_back(*rig.sample());
+        self.rig = rig;
+        self.from = 0.0;
+    }
+
+    pub(crate) fn tick_us(&self) -> u64 {
+        u64::from(self.rig.tick_us())
+    }
+
+    pub(crate) fn step_divisor(&self) -> u32 {
+        self.rig.step_divisor()
+    }
+
+    pub(crate) fn ended(&self) -> bool {
+        self.rig.end().is_some()
+    }
+
+    pub(crate) fn number(&self) -> u32 {
+        self.number
+    }
+
+    /// What began the run, and how long it lasts [s].
+    pub(crate) fn run(&self) -> (Option<Push>, f64) {
+        (self.push, self.now() - self.from)
+    }
+
+    pub(crate) fn apply(&mut self, event: Event) {
+        self.rig.apply(event);
+    }
+
+    /// Applies the event that begins a run.
+    pub(crate) fn push(&mut self, push: Push, event: Event) {
+        self.close();
+        self.push = Some(push);
+        self.from = self.now();
+        self.number = self.number.wrapping_add(1);
+        self.rig.apply(event);
+    }
+
+    /// One controller tick.
+    pub(crate) fn tick(&mut self) {
+        if self.ended() {
+            return;
+        }
+        self.rig.tick();
+        let sample = *self.rig.sample();
+        self.history.push_back(sample);
+        let oldest = sample.time - LOOK_BACK;
+        if self.from < oldest && self.push.is_some() && self.closed.is_none() {
+            self.closed = self.measure();
+        }
+        while self.history.len() > 2 && self.history[1].time <= oldest {
+            self.history.pop_front();
+        }
+    }
+
+    /// Time of the last tick [s].
+    pub(crate) fn now(&self) -> f64 {
+        self.history.back().map_or(0.0, |sample| sample.time)
+    }
+
+    /// Time of the oldest sample kept [s].
+    pub(crate) fn oldest(&self) -> f64 {
+        self.history.front().map_or(0.0, |sample| sample.time)
+    }
+
+    /// The state at `time` [s], between two ticks if need be.
+    pub(crate) fn at(&self, time: f64) -> Sample {
+        let after = self.history.partition_point(|sample| sample.time < time);
+        match (after.checked_sub(1), self.history.get(after)) {
+            (Some(before), Some(b)) => {
+                let a = &self.history[before];
+                let share = (time - a.time) / (b.time - a.time);
+                between(a, b, if share.is_finite() { share } else { 1.0 })
+            }
+            (None, Some(first)) => *first,
+            (_, None) => self.history.back().copied().unwrap_or_default(),
+        }
+    }
+
+    /// Samples up to `time` [s], newest first.
+    pub(crate) fn back_from(&self, time: f64) -> impl Iterator<Item = &Sample> {
+        self.history
+            .iter()
+            .rev()
+            .skip_while(move |sample| sample.time > time)
+    }
+
+    /// What this run has shown so far; nothing before the first push.
+    pub(crate) fn shown(&mut self) -> Option<Shown> {
+        match &self.closed {
+            Some(shown) => Some(shown.clone()),
+            None => self.measure(),
+        }
+    }
+
+    /// Whether the run's outcome may still change.
+    pub(crate) fn going(&self, shown: &Shown) -> bool {
+        let open = self.closed.is_none() && !self.ended();
+        open && (shown.seconds < SHORT || shown.outcome.class == OutcomeClass::StillMoving)
+    }
+
+    /// What the run before showed.
+    pub(crate) fn shown_before(&self) -> Option<&Shown> {
+        self.before.as_ref().map(|before| &before.shown)
+    }
+
+    /// Trace of one column for the strips, this run's and the run before's: count, times since
+    /// the push [s], values.
+    pub(crate) fn strip(&self, read: impl Fn(&Sample) -> f64, out: &mut Vec<f64>) {
+        out.clear();
+        let first = self
+            .history
+            .partition_point(|sample| sample.time < self.from);
+        trace(self.history.range(first..), self.from, &read, out);
+        match &self.before {
+            Some(before) => trace(before.samples.iter(), before.from, &read, out),
+            None => out.push(0.0),
+        }
+    }
+
+    fn measure(&mut self) -> Option<Shown> {
+        let push = self.push?;
+        let view = self.rig.view();
+        let steadied = self.rig.level() == Level::Steadied;
+        let judging = Judging {
+            view,
+            band: BAND,
+            tick: f64::from(self.rig.tick_us()) * 1e-6,
+            steady_swing: if view == View::Side && steadied {
+                steady_swing(self.rig.robot())
+            } else {
+                0.0
+            },
+            from: match push.trial {
+                Trial::Start => Stimulus::Start,
+                Trial::Stop => Stimulus::Stop,
+                Trial::Kick | Trial::Bump | Trial::Wall => Stimulus::Push,
+            },
+            end: self.rig.end(),
+        };
+        let first = self
+            .history
+            .partition_point(|sample| sample.time < self.from);
+        let samples = self.history.make_contiguous().get(first..)?;
+        let seconds = samples.last()?.time - self.from;
+        let (outcome, measures) = measure(samples, &judging);
+        Some(Shown {
+            push,
+            seconds,
+            outcome,
+            measures,
+        })
+    }
+
+    /// The run that now ends becomes the run before, if it was one.
+    fn close(&mut self) {
+        let shown = self.shown();
+        self.closed = None;
+        self.push = None;
+        let Some(shown) = shown.filter(|shown| shown.seconds >= SHORT) else {
+            return;
+        };
+        let first = self
+            .history
+            .partition_point(|sample| sample.time < self.from);
+        self.before = Some(Before {
+            shown,
+            samples: self.history.range(first..).copied().collect(),
+            from: self.from,
+        });
+    }
+}
+
+/// Most points of one trace: more than a strip has pixels would only cost time.
+const MOST_POINTS: usize = 1200;
+
+fn trace<'a>(
+    samples: impl ExactSizeIterator<Item = &'a Sample> + Clone,
+    from: f64,
+    read: &impl Fn(&Sample) -> f64,
+    out: &mut Vec<f64>,
+) {
+    let every = samples.len().div_ceil(MOST_POINTS).max(1);
+    let chosen = samples.step_by(every);
+    out.push(chosen.len() as f64);
+    out.extend(chosen.clone().map(|sample| sample.time - from));
+    out.extend(chosen.map(read));
+}

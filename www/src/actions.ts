@@ -1,0 +1,241 @@
+// What a visitor can do. Every key, button, drag and file ends in one of these.
+
+import {
+  FRONT,
+  OFF,
+  SIDE,
+  STEADIED,
+  refused,
+  type Board,
+  type KnobInfo,
+  type KnobValue,
+  type Level,
+  type Plane,
+  type Refused,
+} from './core/types';
+import type { Facts, Push, Rate, Shown, Store } from './store';
+import { words } from './words';
+
+export class Actions {
+  readonly knobs: ReadonlyMap<string, KnobInfo>;
+  #values = new Map<string, KnobValue>();
+  /** Share of the lever's way now asked for, by plane. */
+  readonly #lever: [number, number] = [0, 0];
+  readonly #news: ((text: string) => void)[] = [];
+
+  constructor(
+    readonly board: Board,
+    readonly store: Store,
+  ) {
+    this.knobs = new Map(board.catalogue().map((knob) => [knob.key, knob]));
+    this.#readValues();
+  }
+
+  /** Whoever announces things to people who do not see them. */
+  onNews(listener: (text: string) => void): void {
+    this.#news.push(listener);
+  }
+
+  tell(text: string): void {
+    for (const listener of this.#news) listener(text);
+  }
+
+  value(key: string): KnobValue | undefined {
+    return this.#values.get(key);
+  }
+
+  kick(plane: Plane, push: Push = this.store.state.kick[plane]): void {
+    if (this.#refuse(this.board.kick(plane, push.impulse, push.height), words.acts.kick)) return;
+    const { kick, facts } = this.store.state;
+    const next: [Push, Push] = [kick[SIDE], kick[FRONT]];
+    next[plane] = push;
+    this.store.set({ kick: next, active: plane });
+    this.note(facts.heavier ? { kicked: true, kickedHeavy: true } : { kicked: true });
+    this.present();
+  }
+
+  bump(plane: Plane, impulse: number = this.store.state.bump[plane]): void {
+    if (this.#refuse(this.board.bump(plane, impulse), words.acts.bump)) return;
+    const next: [number, number] = [...this.store.state.bump];
+    next[plane] = impulse;
+    this.store.set({ bump: next, active: plane });
+    this.present();
+  }
+
+  level(level: Level): void {
+    if (level === this.store.state.level) return;
+    if (this.#refuse(this.board.level(level), words.software)) return;
+    this.store.set({ level });
+    if (level === STEADIED) this.note({ switched: true });
+    this.tell(words.announce.level(level));
+    this.present();
+  }
+
+  /** Switches the software on, or the motors off. */
+  toggleSoftware(): void {
+    this.level(this.store.state.level === STEADIED ? OFF : STEADIED);
+  }
+
+  /** Moves a lever: `share` of its way, −1 … 1. */
+  lever(plane: Plane, share: number): void {
+    if (this.#lever[plane] === share) return;
+    const before = this.#lever[plane];
+    this.#lever[plane] = share;
+    const answer = plane === SIDE ? this.board.speed(share) : this.board.lean(share);
+    if (this.#refuse(answer, plane === SIDE ? words.acts.speed : words.acts.lean)) return;
+    if (share !== 0) {
+      this.store.set({ active: plane });
+      this.present();
+    } else if (before !== 0 && this.store.state.level === STEADIED) {
+      this.note({ drove: true });
+    }
+  }
+
+  leverShare(plane: Plane): number {
+    return this.#lever[plane];
+  }
+
+  pause(paused: boolean): void {
+    if (paused === this.store.state.paused) return;
+    this.store.set(paused ? { paused } : { paused, back: 0 });
+    if (!paused) this.board.scrub(0);
+    this.tell(paused ? words.announce.paused : words.announce.running);
+  }
+
+  /** Back to the present, running: what a push or a switch asks for. */
+  present(): void {
+    if (this.store.state.back > 0) {
+      this.board.scrub(0);
+      this.store.set({ back: 0, paused: false });
+    }
+  }
+
+  tickOnce(): void {
+    this.board.scrub(0);
+    this.board.tickOnce();
+    this.store.set({ paused: true, back: 0, ticks: this.store.state.ticks + 1 });
+  }
+
+  scrub(back: number): void {
+    this.board.scrub(back);
+    this.store.set({ back, paused: true });
+  }
+
+  rate(rate: Rate): void {
+    this.store.set({ rate });
+  }
+
+  show(shown: Shown): void {
+    const active = shown === 'both' ? this.store.state.active : shown === 'front' ? FRONT : SIDE;
+    this.store.set({ shown, active });
+    this.tell(words.announce.view(shown === 'both' ? words.bothViews : words.view(active)));
+  }
+
+  turn(): void {
+    this.show(this.store.state.active === SIDE ? 'front' : 'side');
+  }
+
+  resetRun(): void {
+    this.#lever[SIDE] = 0;
+    this.#lever[FRONT] = 0;
+    this.board.resetRun();
+    this.board.scrub(0);
+    this.store.set({ back: 0, paused: false });
+    this.tell(words.announce.reset);
+  }
+
+  resetKnobs(): void {
+    this.board.resetKnobs();
+    this.#robotChanged();
+    this.tell(words.announce.knobsBack);
+  }
+
+  /** Sets a knob [SI]; answers with the problem if it was refused. */
+  setKnob(key: string, value: number): Refused | undefined {
+    return this.#knobSet(key, this.board.setKnob(key, value));
+  }
+
+  /** Sets a knob as typed, with or without its unit. */
+  typeKnob(key: string, text: string): Refused | undefined {
+    return this.#knobSet(key, this.board.typeKnob(key, text));
+  }
+
+  openDemo(key: string): void {
+    this.#opened(this.board.openDemo(key), key);
+  }
+
+  openRobot(text: string, name: string): void {
+    this.#opened(this.board.openRobot(text), name);
+  }
+
+  showProblems(problems: Refused['problems'], of: string): void {
+    this.store.set({ problems, problemsOf: of });
+  }
+
+  notice(text: string): void {
+    this.store.set({ notice: text });
+    if (text !== '') this.tell(text);
+  }
+
+  /** Records what has happened, for the guide. */
+  note(part: Partial<Facts>): void {
+    const facts = { ...this.store.state.facts, ...part };
+    const known = this.store.state.facts;
+    if ((Object.keys(facts) as (keyof Facts)[]).some((key) => facts[key] !== known[key])) {
+      this.store.set({ facts });
+    }
+  }
+
+  /** Sets a knob by its raw firmware number as typed. */
+  typeRaw(key: string, text: string): Refused | undefined {
+    return this.#knobSet(key, this.board.typeRaw(key, text));
+  }
+
+  #opened(answer: Refused, name: string): void {
+    const failed = answer.problems.some((problem) => problem.severity === 'error');
+    this.store.set({ problems: answer.problems, problemsOf: name });
+    if (failed) return;
+    this.#lever[SIDE] = 0;
+    this.#lever[FRONT] = 0;
+    this.#robotChanged();
+    const { kick, bump, radius } = this.store.state.robot;
+    this.store.set({
+      level: OFF,
+      paused: false,
+      back: 0,
+      kick: [
+        { impulse: kick[SIDE], height: radius },
+        { impulse: kick[FRONT], height: radius },
+      ],
+      bump: [bump[SIDE], bump[FRONT]],
+    });
+    this.tell(words.robots.opened(this.store.state.robot.name));
+  }
+
+  #robotChanged(): void {
+    this.#readValues();
+    this.store.set({ robot: this.board.facts(), knobs: this.store.state.knobs + 1 });
+  }
+
+  #knobSet(key: string, answer: KnobValue | Refused): Refused | undefined {
+    if (refused(answer)) return answer;
+    const value = answer as KnobValue;
+    const before = this.#values.get(key)?.value ?? value.value;
+    this.#values.set(key, value);
+    if (key === 'head.mass' && value.value > before) this.note({ heavier: true });
+    // Facts of the parts list follow; raw numbers of other knobs may too.
+    if (key.startsWith('firmware.') || key.startsWith('timing.')) this.#readValues();
+    this.store.set({ robot: this.board.facts(), knobs: this.store.state.knobs + 1 });
+    return undefined;
+  }
+
+  #readValues(): void {
+    this.#values = new Map(this.board.values().map((value) => [value.key, value]));
+  }
+
+  #refuse(answer: Refused | undefined, of: string): boolean {
+    if (!refused(answer)) return false;
+    this.showProblems(answer.problems, of);
+    return true;
+  }
+}

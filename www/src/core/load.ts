@@ -1,0 +1,72 @@
+// The only module of the page that imports the wasm. Everything else takes a `LoadedCore`.
+//
+// It works in both builds: the folder build fetches the file beside it, the one-file build finds
+// it as data inside the script (where nothing can be fetched from file://).
+
+import init, { initSync } from './pkg/kickstill.js';
+import * as api from './pkg/kickstill.js';
+import wasmUrl from './pkg/kickstill_bg.wasm?url';
+
+/** What the wasm exports. */
+export type CoreApi = typeof api;
+
+/** A running instance of the core. */
+export interface LoadedCore {
+  readonly api: CoreApi;
+  /** Copy out of it at once: a view does not survive a call that makes the memory grow. */
+  readonly memory: WebAssembly.Memory;
+  /** To be posted to workers, which start from it by `startCore` without fetching or compiling. */
+  readonly module: WebAssembly.Module;
+}
+
+const DATA_PREFIX = 'data:application/wasm;base64,';
+
+let loading: Promise<LoadedCore> | undefined;
+
+/**
+ * Loads the core once; further calls get the same instance.
+ * Rejects with an error that says what failed; a later call tries again.
+ */
+export function loadCore(): Promise<LoadedCore> {
+  loading ??= load().catch((cause: unknown) => {
+    loading = undefined;
+    throw cause;
+  });
+  return loading;
+}
+
+/** Starts an own instance from a compiled module: for workers. */
+export function startCore(module: WebAssembly.Module): LoadedCore {
+  const { memory } = initSync({ module });
+  return { api, memory, module };
+}
+
+async function load(): Promise<LoadedCore> {
+  let module: WebAssembly.Module;
+  try {
+    module = await compile(wasmUrl);
+  } catch (cause) {
+    throw new Error(`The simulation core could not be loaded: ${String(cause)}`, { cause });
+  }
+  const { memory } = await init({ module_or_path: module });
+  return { api, memory, module };
+}
+
+async function compile(url: string): Promise<WebAssembly.Module> {
+  if (url.startsWith(DATA_PREFIX)) {
+    return WebAssembly.compile(decodeBase64(url.slice(DATA_PREFIX.length)));
+  }
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url}: HTTP status ${response.status}`);
+  // A static host that does not know the type would make streaming compilation fail.
+  return response.headers.get('Content-Type') === 'application/wasm'
+    ? WebAssembly.compileStreaming(response)
+    : WebAssembly.compile(await response.arrayBuffer());
+}
+
+function decodeBase64(text: string): Uint8Array<ArrayBuffer> {
+  const characters = atob(text);
+  const bytes = new Uint8Array(characters.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = characters.charCodeAt(i);
+  return bytes;
+}

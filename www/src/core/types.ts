@@ -1,0 +1,213 @@
+// What the page asks of the core. The class `Board` of the wasm package gives exactly this;
+// `open.ts` is where the two meet.
+
+/** A vertical plane: 0 the side view (fore-aft), 1 the front view (side to side). */
+export type Plane = 0 | 1;
+export const SIDE: Plane = 0;
+export const FRONT: Plane = 1;
+
+/** Software level: 0 motors off, 1 locked, 2 steadied. */
+export type Level = 0 | 1 | 2;
+export const OFF: Level = 0;
+export const LOCKED: Level = 1;
+export const STEADIED: Level = 2;
+
+/** What is wrong with something that was given, and what was kept instead. */
+export interface Problem {
+  readonly path: string;
+  readonly value: string;
+  readonly expected: string;
+  readonly hint: string;
+  readonly kept: string;
+  readonly severity: 'error' | 'warning';
+  readonly line?: number;
+  readonly column?: number;
+}
+
+/** Answer of an act that may be refused; a refused act changes nothing. */
+export interface Refused {
+  readonly problems: readonly Problem[];
+}
+
+/** One row of the knob catalogue. Numbers are in the SI unit. */
+export interface KnobInfo {
+  readonly key: string;
+  readonly symbol: string;
+  readonly label: string;
+  /** Heading under which "all knobs" lists it. */
+  readonly group: string;
+  /** Symbol of the unit shown. */
+  readonly unit: string;
+  readonly min: number;
+  readonly max: number;
+  readonly step: number;
+  readonly logarithmic: boolean;
+  readonly kind: 'number' | 'whole' | 'choice';
+  readonly words: readonly string[];
+  readonly help: string;
+}
+
+/** What a knob is set to. */
+export interface KnobValue {
+  readonly key: string;
+  /** [SI] */
+  readonly value: number;
+  /** With its unit, for people. */
+  readonly text: string;
+  /** The maker's raw firmware number for it, and its unit; empty where there is none. */
+  readonly raw: string;
+  readonly rawUnit: string;
+  /** As the robot was opened [SI]. */
+  readonly opened: number;
+  readonly openedText: string;
+}
+
+export interface DemoInfo {
+  readonly key: string;
+  readonly name: string;
+}
+
+export interface PartRow {
+  readonly body: 'shell' | 'carriage' | 'head';
+  /** Empty for what the knobs added to the listed parts of a body, or took from them. */
+  readonly name: string;
+  readonly mass: string;
+  readonly grams: number;
+}
+
+/** What the title block and the parts list say of the robot. */
+export interface RobotFacts {
+  readonly name: string;
+  readonly summary: string;
+  readonly diameter: string;
+  readonly mass: string;
+  readonly headShare: string;
+  readonly parts: readonly PartRow[];
+  /** Default kick and bump of each plane [N·s]. */
+  readonly kick: readonly [number, number];
+  readonly bump: readonly [number, number];
+  /** Outer radius [m]. */
+  readonly radius: number;
+  /** Controller tick [µs]. */
+  readonly tickUs: number;
+  /** Integration steps are this many times finer than 1 ms. */
+  readonly stepDivisor: number;
+}
+
+/** One number of the run since the last kick, bump, start or stop. */
+export interface Measure {
+  readonly key: string;
+  readonly label: string;
+  /** With unit, or a word where there is no number. */
+  readonly text: string;
+  /** Whether there is a number. */
+  readonly known: boolean;
+  /** The same of the run before; empty if there was none. */
+  readonly was: string;
+  /** −1 less, 0 the same or unknown, 1 more than the run before. */
+  readonly change: -1 | 0 | 1;
+}
+
+export interface Results {
+  /** kick, bump, start, stop or an empty word before the first. */
+  readonly trial: string;
+  readonly impulse: number;
+  readonly seconds: number;
+  readonly outcome: string;
+  /** Machine word of the outcome. */
+  readonly outcomeClass: string;
+  readonly outcomeWas: string;
+  /** Whether the outcome may still change. */
+  readonly going: boolean;
+  readonly measures: readonly Measure[];
+}
+
+/** Where each number of the flat frame lies. */
+export interface Layout {
+  readonly header: Readonly<Record<'time' | 'oldest' | 'shown' | 'backlog', number>>;
+  readonly planes: readonly [number, number];
+  /** Offsets from a plane's start. */
+  readonly columns: Readonly<Record<string, number>>;
+  readonly anchors: Readonly<Record<string, number>>;
+  readonly run: Readonly<Record<'seconds' | 'number' | 'ended' | 'level', number>>;
+}
+
+/** Bits of `paint`'s layers. */
+export const LAYER = { night: 1, forces: 2, centres: 4, trail: 8, grid: 16, forced: 32 } as const;
+
+/** Names of the numbers of a frame, in order: header, then for each plane run, columns, anchors. */
+export interface Names {
+  readonly header: readonly string[];
+  readonly run: readonly string[];
+  readonly columns: readonly string[];
+  readonly anchors: readonly string[];
+}
+
+/** From the names to the places. */
+export function placesOf(names: Names): Layout {
+  const from = (list: readonly string[], start: number): Record<string, number> =>
+    Object.fromEntries(list.map((name, index) => [name, start + index]));
+  const { header, run, columns, anchors } = names;
+  const length = run.length + columns.length + anchors.length;
+  return {
+    header: from(header, 0) as Layout['header'],
+    planes: [header.length, header.length + length],
+    run: from(run, 0) as Layout['run'],
+    columns: from(columns, run.length),
+    anchors: from(anchors, run.length + columns.length),
+  };
+}
+
+export interface Board {
+  // Each frame.
+  advance(microseconds: number): number;
+  paint(
+    context: CanvasRenderingContext2D,
+    plane: Plane,
+    width: number,
+    height: number,
+    dpr: number,
+    layers: number,
+  ): void;
+  frame(): Float64Array;
+
+  // Acts. Each answers with problems or nothing.
+  kick(plane: Plane, impulse: number, height: number): Refused | undefined;
+  bump(plane: Plane, impulse: number): Refused | undefined;
+  level(level: Level): Refused | undefined;
+  /** Share of the lever's way, −1 … 1. */
+  speed(share: number): Refused | undefined;
+  lean(share: number): Refused | undefined;
+  scrub(secondsBack: number): void;
+  resetRun(): void;
+  resetKnobs(): void;
+  /** The arrow of a push being aimed, with the speed it gives; NaN takes it away. */
+  aim(plane: Plane, bump: boolean, impulse: number, height: number): void;
+  /** What a pointer touches: 0 nothing, 1 the ball, 2 the head; and the height [m]. */
+  touch(plane: Plane, x: number, y: number, slack: number): Float64Array;
+  /** Impulse that a drag of this length [px] means [N·s]. */
+  impulse(plane: Plane, bump: boolean, length: number): number;
+  tickOnce(): void;
+
+  // Rare.
+  layout(): Names;
+  catalogue(): readonly KnobInfo[];
+  demos(): readonly DemoInfo[];
+  facts(): RobotFacts;
+  values(): readonly KnobValue[];
+  setKnob(key: string, value: number): KnobValue | Refused;
+  typeKnob(key: string, text: string): KnobValue | Refused;
+  typeRaw(key: string, text: string): KnobValue | Refused;
+  results(plane: Plane): Results;
+  /** Count, times, values of this run; then the same of the run before. */
+  strip(plane: Plane, column: string): Float64Array;
+  robotFile(): string;
+  openedFile(): string;
+  openRobot(text: string): Refused;
+  openDemo(key: string): Refused;
+  restore(opened: string, now: string): Refused;
+  free(): void;
+}
+
+export const refused = (answer: object | undefined): answer is Refused =>
+  answer !== undefined && 'problems' in answer && (answer as Refused).problems.length > 0;

@@ -1,0 +1,106 @@
+// Opens the core, remembers the last visit, lays out the sheet and starts the clock.
+
+import './style.css';
+import { Actions } from './actions';
+import { openBoard } from './core/open';
+import { FRONT, OFF, SIDE } from './core/types';
+import { el } from './dom';
+import { Loop } from './loop';
+import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
+import { GamePad } from './parts/levers';
+import { keepRemembering, recall } from './remember';
+import { makeSheet } from './sheet';
+import { listenForKeys } from './shortcuts';
+import { Store, type State } from './store';
+import { Theme } from './theme';
+import { words } from './words';
+
+async function start(root: HTMLElement): Promise<void> {
+  const board = await openBoard();
+  const memory = recall();
+  let damaged = memory.kind === 'damaged';
+  if (memory.kind === 'found') {
+    const { problems } = board.restore(memory.content.opened, memory.content.now);
+    damaged = problems.some((problem) => problem.severity === 'error');
+  }
+  const facts = board.facts();
+  const found = memory.kind === 'found' && !damaged ? memory.content : undefined;
+  const usual: State = {
+    shown: 'side',
+    active: SIDE,
+    level: OFF,
+    paused: false,
+    rate: 1,
+    back: 0,
+    ticks: 0,
+    kick: [
+      { impulse: facts.kick[SIDE], height: facts.radius },
+      { impulse: facts.kick[FRONT], height: facts.radius },
+    ],
+    bump: facts.bump,
+    allKnobs: false,
+    theme: 'auto',
+    shortcuts: true,
+    layers: 0,
+    robot: facts,
+    knobs: 0,
+    problems: [],
+    problemsOf: '',
+    notice: damaged ? words.memory.damaged : '',
+    facts: NOTHING_YET,
+  };
+  const store = new Store(
+    found === undefined
+      ? usual
+      : {
+          ...usual,
+          shown: found.shown,
+          active: found.shown === 'front' ? FRONT : SIDE,
+          theme: found.theme,
+          shortcuts: found.shortcuts,
+          allKnobs: found.allKnobs,
+          layers: found.layers,
+          kick: found.kick,
+          bump: found.bump,
+          // A returning visitor who finished is not taught again.
+          facts: found.facts.kickedHeavy === true ? ALL_DONE : { ...NOTHING_YET, ...found.facts },
+        },
+  );
+  const theme = new Theme(store);
+  const actions = new Actions(board, store);
+  const loop = new Loop(board, store);
+  const pad = new GamePad(actions);
+  loop.paint(() => {
+    pad.poll();
+  });
+  root.replaceChildren(makeSheet(actions, loop, theme));
+  // After the painters: the robot stands on the board.
+  let marked = false;
+  loop.read(({ frame, layout }) => {
+    if (marked || !Number.isFinite(frame[layout.planes[store.state.active] + (layout.anchors['ball_x'] ?? 0)])) return;
+    marked = true;
+    performance.mark('robot');
+  });
+  theme.onChange(() => {
+    loop.touch();
+  });
+  store.watch(['paused', 'back', 'ticks', 'shown', 'active', 'layers', 'robot', 'knobs', 'level'], () => {
+    loop.touch();
+  });
+  listenForKeys(actions);
+  keepRemembering(board, store, () => {
+    actions.notice(words.memory.refused);
+  });
+  loop.start();
+  root.dataset['ready'] = 'true';
+}
+
+const root = document.querySelector('main');
+if (root instanceof HTMLElement) {
+  start(root).catch((cause: unknown) => {
+    const reason = cause instanceof Error ? cause.message : String(cause);
+    root.replaceChildren(
+      el('div', { class: 'failed', role: 'alert' }, el('h1', {}, words.name), el('p', {}, words.noCore), el('p', {}, reason)),
+    );
+  });
+}

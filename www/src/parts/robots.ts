@@ -1,0 +1,144 @@
+// Which robot stands on the board: the demo robots, a file opened, dropped or saved.
+
+import type { Problem } from '../core/types';
+import type { Actions } from '../actions';
+import { button, el } from '../dom';
+import { words } from '../words';
+
+const MOST_BYTES = 1_000_000;
+const OWN = '';
+
+async function read(actions: Actions, file: File): Promise<void> {
+  if (file.size > MOST_BYTES) {
+    actions.showProblems(
+      [
+        {
+          path: file.name,
+          value: words.robots.tooLarge(file.size),
+          expected: words.robots.atMost,
+          hint: words.robots.atMostHint,
+          kept: words.robots.keptRobot,
+          severity: 'error',
+        },
+      ],
+      file.name,
+    );
+    return;
+  }
+  let text: string;
+  try {
+    text = await file.text();
+  } catch {
+    actions.notice(words.robots.unreadable(file.name));
+    return;
+  }
+  actions.openRobot(text, file.name);
+}
+
+function save(actions: Actions): void {
+  const { name } = actions.store.state.robot;
+  const file = `${name.replace(/[^\p{L}\p{N}]+/gu, '-').toLowerCase() || 'robot'}.robot.json`;
+  const url = URL.createObjectURL(new Blob([actions.board.robotFile()], { type: 'application/json' }));
+  const link = el('a', { href: url, download: file });
+  link.click();
+  setTimeout(() => {
+    URL.revokeObjectURL(url);
+  }, 10_000);
+  actions.notice(words.robots.saved(file));
+}
+
+export function makeRobots(actions: Actions): HTMLElement {
+  const pick = el('select', { class: 'pick', 'aria-label': words.robots.pick });
+  const demos = actions.board.demos();
+  for (const demo of demos) pick.append(el('option', { value: demo.key }, demo.name));
+  const own = el('option', { value: OWN }, '');
+  pick.addEventListener('change', () => {
+    if (pick.value !== OWN) actions.openDemo(pick.value);
+  });
+  const input = el('input', { type: 'file', accept: '.json,application/json', hidden: true });
+  input.addEventListener('change', () => {
+    const file = input.files?.[0];
+    if (file !== undefined) void read(actions, file);
+    input.value = '';
+  });
+  const summary = el('p', { class: 'summary' });
+  actions.store.watch(['robot'], ({ robot }) => {
+    const known = demos.find((demo) => demo.name === robot.name);
+    own.textContent = robot.name;
+    if (known === undefined) pick.prepend(own);
+    else own.remove();
+    pick.value = known?.key ?? OWN;
+    summary.textContent = `⌀ ${robot.diameter}, ${robot.mass}. ${robot.summary}`;
+  });
+  const buttons = el(
+    'div',
+    { class: 'files' },
+    button(words.robots.open, { class: 'link' }, () => {
+      input.click();
+    }),
+    button(words.robots.save, { class: 'link' }, () => {
+      save(actions);
+    }),
+    input,
+  );
+  return el('section', { class: 'robots', 'aria-label': words.robots.pick }, pick, summary, buttons);
+}
+
+/** A file may be dropped anywhere on the page. */
+export function listenForDrops(actions: Actions, sheet: HTMLElement): void {
+  const over = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') === true;
+  sheet.dataset['drop'] = words.robots.drop;
+  document.addEventListener('dragover', (event) => {
+    if (!over(event)) return;
+    event.preventDefault();
+    sheet.classList.add('dropping');
+  });
+  document.addEventListener('dragleave', (event) => {
+    if (event.relatedTarget === null) sheet.classList.remove('dropping');
+  });
+  document.addEventListener('drop', (event) => {
+    if (!over(event)) return;
+    event.preventDefault();
+    sheet.classList.remove('dropping');
+    const file = event.dataTransfer?.files[0];
+    if (file !== undefined) void read(actions, file);
+  });
+}
+
+/** What was wrong with a file or a number, all of it, with place, expectation and what was kept. */
+export function makeProblems(actions: Actions): HTMLElement {
+  const SHOWN = 30;
+  const element = el('section', { class: 'problems', role: 'alert', tabindex: -1 });
+  const row = (problem: Problem): HTMLElement => {
+    const place =
+      problem.line === undefined
+        ? problem.path
+        : [problem.path, words.problems.at(problem.line, problem.column)].filter((text) => text !== '').join(', ');
+    const list = el('dl', {});
+    const add = (term: string, text: string): void => {
+      if (text !== '') list.append(el('dt', {}, term), el('dd', {}, text));
+    };
+    add(words.problems.place, place);
+    add(words.problems.given, problem.value);
+    add(words.problems.expected, [problem.expected, problem.hint].filter((text) => text !== '').join('; '));
+    add(words.problems.kept, problem.kept);
+    return el('li', { class: problem.severity }, list);
+  };
+  actions.store.watch(['problems', 'problemsOf'], ({ problems, problemsOf }) => {
+    element.hidden = problems.length === 0;
+    element.replaceChildren();
+    if (problems.length === 0) return;
+    const errors = problems.filter((problem) => problem.severity === 'error').length;
+    const list = el('ul', {});
+    for (const problem of problems.slice(0, SHOWN)) list.append(row(problem));
+    if (problems.length > SHOWN) list.append(el('li', {}, words.problems.more(problems.length - SHOWN)));
+    element.append(
+      el('h2', {}, words.problems.title(problemsOf, errors)),
+      button(words.problems.close, { class: 'link' }, () => {
+        actions.store.set({ problems: [] });
+      }),
+      list,
+    );
+  });
+  return element;
+}

@@ -1,0 +1,93 @@
+// The title block: what the run since the last push has shown, in numbers and words, against
+// the run before.
+
+import { FRONT, type Plane, type Results } from '../core/types';
+import type { Actions } from '../actions';
+import { el, say } from '../dom';
+import type { Loop } from '../loop';
+import { words } from '../words';
+
+/** The cells, in order; the head's is dip in the side view and sway in the front view. */
+const CELLS = ['settling_time', 'swings', 'peak', 'head_dip', 'residual_wobble', 'drift', 'current_peak', 'stopping_distance'];
+/** Between two readings of the results [ms]. */
+const PERIOD = 250;
+
+interface Cell {
+  readonly label: HTMLElement;
+  readonly value: HTMLElement;
+  readonly was: HTMLElement;
+}
+
+export class TitleBlock {
+  readonly element: HTMLElement;
+  readonly #cells = new Map<string, Cell>();
+  readonly #outcome = el('p', { class: 'outcome' });
+  readonly #outcomeWas = el('p', { class: 'was' });
+  readonly #trial = el('p', { class: 'trial' });
+  readonly #ended: ((results: Results, plane: Plane) => void)[] = [];
+  #read = -Infinity;
+  #told = '';
+
+  constructor(
+    private readonly actions: Actions,
+    loop: Loop,
+  ) {
+    const list = el('dl', { class: 'cells' });
+    for (const key of CELLS) {
+      const label = el('dt', {}, words.results.labels[key] ?? key);
+      const value = el('dd', { class: 'value' }, '–');
+      const was = el('dd', { class: 'was' });
+      this.#cells.set(key, { label, value, was });
+      list.append(el('div', { class: 'cell', 'data-measure': key }, label, value, was));
+    }
+    this.element = el(
+      'section',
+      { class: 'results', 'aria-label': words.results.title },
+      el('div', { class: 'verdict' }, this.#outcome, this.#outcomeWas, this.#trial),
+      list,
+    );
+    loop.read((seen, now) => {
+      if (now - this.#read < PERIOD) return;
+      this.#read = now;
+      const { active } = actions.store.state;
+      const run = seen.frame[seen.layout.planes[active] + seen.layout.run.number] ?? 0;
+      this.#show(actions.board.results(active), active, run);
+    });
+  }
+
+  /** Called once for each run, when its outcome stands. */
+  onEnd(listener: (results: Results, plane: Plane) => void): void {
+    this.#ended.push(listener);
+  }
+
+  #show(results: Results, plane: Plane, run: number): void {
+    const { level } = this.actions.store.state;
+    const idle = results.trial === '';
+    const verdict = results.going ? words.results.going : results.outcome;
+    say(this.#outcome, idle ? words.results.none : verdict);
+    this.#outcome.dataset['class'] = idle ? 'none' : results.going ? 'going' : results.outcomeClass;
+    say(this.#outcomeWas, results.outcomeWas === '' ? '' : words.results.was(results.outcomeWas));
+    const push = results.impulse === 0 ? '' : words.results.push(results.impulse);
+    say(this.#trial, words.results.trial(results.trial, plane, level, push));
+    for (const [key, cell] of this.#cells) {
+      const sways = key === 'head_dip' && plane === FRONT;
+      const measure = results.measures.find((one) => one.key === (sways ? 'head_sway' : key));
+      say(cell.label, (sways ? words.results.sway : words.results.labels[key]) ?? key);
+      // What only the end of the run can tell, or only a stop.
+      const open = (results.going && measure?.known !== true) || (key === 'stopping_distance' && results.trial !== 'stop');
+      say(cell.value, open ? '–' : (measure?.text ?? '–'));
+      if (key === 'stopping_distance' && results.trial !== 'stop') {
+        say(cell.was, '');
+        continue;
+      }
+      const was = measure?.was ?? '';
+      const mark = measure?.change === 1 ? '▲ ' : measure?.change === -1 ? '▼ ' : '';
+      say(cell.was, was === '' ? '' : mark + words.results.was(was));
+    }
+    if (idle || results.going) return;
+    const id = `${plane} ${run} ${results.outcomeClass}`;
+    if (id === this.#told) return;
+    this.#told = id;
+    for (const listener of this.#ended) listener(results, plane);
+  }
+}

@@ -1,0 +1,192 @@
+// The drawing sheet: puts all parts in their places and keeps the layout right for its width.
+
+import type { Actions } from './actions';
+import { makeAnnouncements } from './announce';
+import { FRONT, LAYER, SIDE } from './core/types';
+import { button, el } from './dom';
+import type { Loop } from './loop';
+import { Pane } from './parts/board';
+import { Callouts } from './parts/callouts';
+import { makeClock } from './parts/clock';
+import { makeFirstMinute } from './parts/firstminute';
+import { makeActs } from './parts/levers';
+import { makeAllKnobs, makePartsList } from './parts/partslist';
+import { listenForDrops, makeProblems, makeRobots } from './parts/robots';
+import { Strip } from './parts/strip';
+import { makeSwitch } from './parts/switch';
+import { TitleBlock } from './parts/titleblock';
+import type { Theme as ThemeName } from './store';
+import type { Theme } from './theme';
+import { words } from './words';
+
+/** Narrower than this the callouts are a list under the drawing [px]. */
+const CALLOUTS_FROM = 860;
+
+export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
+  const { store } = actions;
+  const results = new TitleBlock(actions, loop);
+  const panes = [new Pane(SIDE, actions, loop, theme.night), new Pane(FRONT, actions, loop, theme.night)] as const;
+  const drawing = el('div', { class: 'drawings' }, panes[SIDE].element, panes[FRONT].element);
+  const board = el('section', { class: 'board', 'aria-label': words.name });
+
+  const more = el('button', { type: 'button', class: 'link', 'aria-expanded': 'false', 'aria-controls': 'all-knobs' });
+  more.addEventListener('click', () => {
+    store.set({ allKnobs: !store.state.allKnobs });
+  });
+  const were = button(words.knobs.were, { class: 'link' }, () => {
+    actions.resetKnobs();
+  });
+  store.watch(['allKnobs'], ({ allKnobs }) => {
+    more.textContent = allKnobs ? words.knobs.fewer : words.knobs.all;
+    more.setAttribute('aria-expanded', String(allKnobs));
+  });
+  store.watch(['knobs', 'robot'], () => {
+    were.hidden = [...actions.knobs.keys()].every((key) => {
+      const value = actions.value(key);
+      return value === undefined || value.value === value.opened;
+    });
+  });
+  const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were)]);
+  board.append(drawing, callouts.overlay, callouts.left, callouts.right);
+
+  const strips = makeStrips(actions, loop, theme);
+  const main = el(
+    'div',
+    { class: 'main' },
+    makeHeader(actions, makeFirstMinute(actions, results)),
+    makeProblems(actions),
+    board,
+    el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop)),
+    strips,
+    callouts.list,
+  );
+  const allKnobs = makeAllKnobs(actions);
+  const partsList = makePartsList(actions);
+  store.watch(['allKnobs'], ({ allKnobs: open }) => {
+    partsList.hidden = open;
+  });
+  const announcements = makeAnnouncements(actions, loop, results);
+  const side = el(
+    'div',
+    { class: 'side' },
+    // It scrolls, so that it must be reachable by keyboard.
+    el('div', { class: 'drawer', role: 'region', tabindex: 0, 'aria-label': words.parts.drawer }, partsList, allKnobs),
+    results.element,
+    el('div', { class: 'foot' }, makeRobots(actions), makeSettings(actions), ...announcements),
+  );
+  const sheet = el('div', { class: 'sheet' }, main, side);
+
+  const arrange = (): void => {
+    const { shown } = store.state;
+    panes[SIDE].element.hidden = shown === 'front';
+    panes[FRONT].element.hidden = shown === 'side';
+    sheet.dataset['shown'] = shown;
+    const width = board.getBoundingClientRect().width;
+    const listed = shown === 'both' || width < CALLOUTS_FROM;
+    sheet.classList.toggle('listed', listed);
+    callouts.arrange(listed);
+    loop.touch();
+  };
+  new ResizeObserver(arrange).observe(board);
+  store.watch(['shown', 'active'], arrange);
+  store.watch(['active'], ({ active }) => {
+    for (const pane of panes) pane.element.classList.toggle('active', pane.plane === active);
+  });
+  for (const pane of panes) {
+    pane.element.addEventListener('pointerdown', () => {
+      store.set({ active: pane.plane });
+    });
+  }
+  store.watch(['allKnobs'], ({ allKnobs: open }) => {
+    sheet.classList.toggle('all', open);
+  });
+  listenForDrops(actions, sheet);
+  return sheet;
+}
+
+function makeHeader(actions: Actions, guide: HTMLElement): HTMLElement {
+  const { store } = actions;
+  const turn = button(words.turn, { class: 'link turn' }, () => {
+    actions.turn();
+  });
+  const both = button('', { class: 'link both' }, () => {
+    actions.show(store.state.shown === 'both' ? (store.state.active === FRONT ? 'front' : 'side') : 'both');
+  });
+  const view = el('span', { class: 'view' });
+  const notice = el('p', { class: 'notice', role: 'status' });
+  store.watch(['notice'], ({ notice: text }) => {
+    notice.textContent = text;
+    notice.hidden = text === '';
+  });
+  store.watch(['shown', 'active'], ({ shown, active }) => {
+    view.textContent = shown === 'both' ? words.bothViews : words.view(active);
+    both.textContent = shown === 'both' ? words.oneView : words.bothViews;
+  });
+  return el(
+    'header',
+    { class: 'head' },
+    el('div', { class: 'title' }, el('h1', {}, words.name), guide, notice),
+    makeSwitch(actions),
+    el('div', { class: 'views' }, view, turn, both),
+  );
+}
+
+function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
+  const { store, board } = actions;
+  const level = (): number => store.state.level;
+  const first = new Strip(board, loop, SIDE, 'swing', level);
+  const second = new Strip(board, loop, SIDE, 'tilt', level);
+  store.watch(['shown', 'active'], ({ shown, active }) => {
+    const plane = shown === 'both' ? SIDE : active;
+    first.choose(plane, plane === SIDE ? 'swing' : 'roll');
+    if (shown === 'both') second.choose(FRONT, 'roll');
+    else second.choose(active, 'tilt');
+  });
+  theme.onChange(() => {
+    first.repaint();
+    second.repaint();
+  });
+  return el('div', { class: 'strips' }, first.element, second.element);
+}
+
+function makeSettings(actions: Actions): HTMLElement {
+  const { store } = actions;
+  const layers = el('fieldset', { class: 'layers' }, el('legend', {}, words.sheet.layers));
+  for (const [name, text] of Object.entries(words.sheet.layer)) {
+    const bit = LAYER[name as keyof typeof words.sheet.layer];
+    const box = el('input', { type: 'checkbox' });
+    box.addEventListener('change', () => {
+      const { layers: now } = store.state;
+      store.set({ layers: box.checked ? now | bit : now & ~bit });
+    });
+    store.watch(['layers'], (state) => {
+      box.checked = (state.layers & bit) !== 0;
+    });
+    layers.append(el('label', {}, box, text));
+  }
+  const light = el('select', { 'aria-label': words.sheet.theme });
+  for (const [name, text] of Object.entries(words.sheet.themes)) light.append(el('option', { value: name }, text));
+  light.addEventListener('change', () => {
+    store.set({ theme: light.value as ThemeName });
+  });
+  store.watch(['theme'], ({ theme }) => {
+    light.value = theme;
+  });
+  const letters = el('input', { type: 'checkbox' });
+  letters.addEventListener('change', () => {
+    store.set({ shortcuts: letters.checked });
+  });
+  store.watch(['shortcuts'], ({ shortcuts }) => {
+    letters.checked = shortcuts;
+  });
+  const keys = el('dl', { class: 'keys' });
+  for (const [key, text] of words.sheet.keyList) keys.append(el('dt', {}, el('kbd', {}, key)), el('dd', {}, text));
+  return el(
+    'section',
+    { class: 'settings' },
+    layers,
+    el('label', { class: 'light' }, `${words.sheet.theme} `, light),
+    el('details', {}, el('summary', {}, words.sheet.keys), el('label', {}, letters, words.sheet.shortcuts), keys),
+    el('p', { class: 'caution' }, words.sheet.caution),
+  );
+}

@@ -1,0 +1,284 @@
+// Every word that a visitor sees or hears, except what the core itself says: labels, units and
+// help of knobs, outcomes, measures and problems come from there.
+
+import type { Level, Plane } from './core/types';
+import type { Rate } from './store';
+
+const VIEWS = ['side view', 'front view'] as const;
+const LEVELS = ['motors off', 'locked', 'steadied'] as const;
+
+const fixed = (value: number, digits: number): string => {
+  const text = value.toFixed(digits);
+  return Number(text) === 0 ? (0).toFixed(digits) : text.replace('-', '−');
+};
+const degrees = (radians: number, digits = 0): string => fixed((radians * 180) / Math.PI, digits);
+
+export const words = {
+  name: 'Kickstill',
+  loading: 'Loading …',
+  noCore: 'The simulation could not be started.',
+  noCanvas: 'This browser cannot draw on the board.',
+  standing: 'Drag from the ball to kick it; hold → to drive, let go to stop.',
+
+  guide: {
+    label: 'what to do next',
+    kick: 'Kick it: drag from the ball, or press K.',
+    switchOn: 'Now switch the software on.',
+    again: 'Kick it again.',
+    drive: 'Hold → to drive, let go.',
+    heavier: 'Now make the head heavier.',
+    kickHeavy: 'Kick it once more: what did the weight change?',
+    free: '“All knobs” opens the rest, “turn the robot” shows it from the front.',
+    skip: 'leave out',
+  },
+
+  levels: LEVELS,
+  software: 'software',
+  softwareOn: 'on',
+  softwareOff: 'off',
+  view: (plane: Plane) => VIEWS[plane],
+  bothViews: 'both views',
+  oneView: 'one view',
+  turn: 'turn the robot',
+
+  board: {
+    label: (plane: Plane) => `Working drawing of the robot, ${VIEWS[plane]}`,
+    help: 'Drag from the ball to kick, from the head to bump. Keys: K kick, B bump, arrows drive.',
+    see: 'What you see',
+    slope: 'slope of the floor',
+    slopeText: (radians: number) => `${degrees(radians, 1)}°`,
+    slopeHelp: 'drag, or arrow keys; Delete levels it',
+  },
+
+  acts: {
+    group: 'pushing and driving',
+    kick: 'kick',
+    bump: 'bump',
+    kickTitle: (text: string) => `repeat the last kick, ${text} (K)`,
+    bumpTitle: (text: string) => `repeat the last bump, ${text} (B)`,
+    speed: 'speed lever',
+    lean: 'lean lever',
+    levers: ['drive', 'lean'] as const,
+    back: ['drive backward', 'lean left'] as const,
+    forward: ['drive forward', 'lean right'] as const,
+    needsSoftware: 'The levers need the software on.',
+  },
+
+  pushes: {
+    title: 'kick and bump',
+    kick: 'kick, backward below zero',
+    height: 'height of the kick',
+    bump: 'bump, backward below zero',
+    range: (least: number, most: number, unit: string) =>
+      `expected: a number from ${fixed(least, 1)} to ${fixed(most, 1)} ${unit}; the last one is kept`,
+  },
+
+  clock: {
+    group: 'time',
+    pause: 'pause',
+    run: 'run on',
+    tick: 'one tick',
+    rate: 'pace of time',
+    rates: [
+      [1, '1'],
+      [0.5, '1/2'],
+      [0.25, '1/4'],
+      [0.1, '1/10'],
+    ] as readonly (readonly [Rate, string])[],
+    rateTitle: (text: string) => (text === '1' ? 'true time' : `${text} of true time`),
+    scrub: 'look back',
+    back: (seconds: number) => (seconds < 0.005 ? 'now' : `−${fixed(seconds, 2)} s`),
+    backText: (seconds: number) => (seconds < 0.005 ? 'now' : `${fixed(seconds, 2)} seconds ago`),
+    again: 'run again from rest',
+    finer: (divisor: number) => `step 1/${divisor} ms`,
+  },
+
+  knobs: {
+    five: 'knobs',
+    all: 'all knobs',
+    fewer: 'five knobs',
+    were: 'knobs as they were',
+    back: (label: string, text: string) => `put ${label} back to ${text}`,
+    track: (label: string) => `${label}, track`,
+    number: (label: string) => `${label}, number with unit`,
+    raw: 'firmware',
+    rawTitle: 'the maker’s raw firmware number; type either',
+    rawLabel: (label: string) => `${label}, raw firmware number`,
+    /** Headings of "all knobs", by the first word of a knob's key. */
+    groups: {
+      shell: 'shell',
+      carriage: 'carriage',
+      head: 'head',
+      head_joint: 'head joint and servo',
+      castors: 'castors',
+      hold: 'magnets that keep the head on',
+      travel_drive: 'travel drive (side view)',
+      lean_drive: 'lean drive (front view)',
+      battery: 'battery',
+      sensing: 'sensing',
+      timing: 'loop rate and delay',
+      lean: 'lean loop (front view)',
+      carriage_loop: 'carriage loop (front view)',
+      travel: 'travel loop (side view)',
+      levelling: 'head levelling',
+      guard: 'guard',
+      floor: 'floor',
+      firmware: 'firmware numbers',
+    } as Readonly<Record<string, string>>,
+    find: 'find a knob',
+    none: 'No knob has that in its name.',
+  },
+
+  parts: {
+    title: 'Parts',
+    drawer: 'parts and knobs',
+    whole: 'whole robot',
+    share: 'head’s share of the balance',
+    added: (body: string) => `added to the ${body} by its knob`,
+    taken: (body: string) => `taken from the ${body} by its knob`,
+  },
+
+  results: {
+    title: 'Results',
+    none: 'no run yet',
+    going: 'in motion …',
+    was: (text: string) => `was ${text}`,
+    trial: (trial: string, plane: Plane, level: Level, push: string) =>
+      [trial, VIEWS[plane], LEVELS[level], push].filter((part) => part !== '').join(' · '),
+    push: (impulse: number) => `${fixed(Math.abs(impulse), 1)} N·s`,
+    labels: {
+      settling_time: 'settling time',
+      swings: 'swings',
+      peak: 'peak',
+      head_dip: 'head dip',
+      residual_wobble: 'residual wobble',
+      drift: 'drift',
+      current_peak: 'peak current',
+      stopping_distance: 'stopping distance',
+    } as Readonly<Record<string, string>>,
+    sway: 'head sway',
+  },
+
+  strip: {
+    names: { swing: 'swing', roll: 'lean', tilt: 'head' } as Readonly<Record<string, string>>,
+    label: (name: string, plane: Plane) => `strip: ${name} in degrees against time, ${VIEWS[plane]}`,
+    angle: (degrees: number) => `${fixed(degrees, 0)}°`,
+  },
+
+  robots: {
+    pick: 'robot',
+    own: 'opened from a file',
+    open: 'open a robot file',
+    save: 'save this robot',
+    drop: 'Let go to open this robot file.',
+    opened: (name: string) => `${name} stands on the board.`,
+    saved: (name: string) => `Saved ${name}.`,
+    unreadable: (name: string) => `${name} could not be read.`,
+    tooLarge: (bytes: number) => `${fixed(bytes / 1e6, 1)} MB`,
+    atMost: 'a robot file of at most 1 MB',
+    atMostHint: 'robot files are a few kilobytes; this is something else',
+    keptRobot: 'the robot on the board',
+  },
+
+  problems: {
+    title: (of: string, errors: number) =>
+      errors > 0
+        ? `${of}: ${errors === 1 ? 'one thing is' : `${errors} things are`} wrong; nothing was changed.`
+        : `${of}: opened, with remarks.`,
+    place: 'where',
+    given: 'given',
+    expected: 'expected',
+    kept: 'kept',
+    at: (line: number, column: number | undefined) =>
+      column === undefined ? `line ${line}` : `line ${line}, column ${column}`,
+    more: (count: number) => `and ${count} more`,
+    close: 'close',
+  },
+
+  sheet: {
+    layers: 'layers',
+    layer: { forces: 'forces', centres: 'centres', trail: 'head trail', grid: 'grid' },
+    theme: 'light',
+    themes: { auto: 'as the system', day: 'day', night: 'night' },
+    shortcuts: 'single-key shortcuts',
+    keys: 'keys',
+    keyList: [
+      ['K', 'kick'],
+      ['B', 'bump'],
+      ['S', 'software on or off'],
+      ['← →', 'drive, or lean in the front view'],
+      ['P', 'pause'],
+      ['.', 'one tick'],
+      ['T', 'turn the robot'],
+      ['V', 'both views'],
+      ['R', 'run again from rest'],
+      ['Space', 'pause, when nothing else has the focus'],
+    ] as readonly (readonly [string, string])[],
+    caution:
+      'A model, not a permission: try real robots slowly, with people clear of them, and by your local rules.',
+  },
+
+  memory: {
+    damaged: 'What this page remembered could not be read; it starts afresh.',
+    refused: 'This browser does not let the page remember your knobs.',
+  },
+
+  announce: {
+    level: (level: Level) => `Software: ${LEVELS[level]}.`,
+    paused: 'Paused.',
+    running: 'Running.',
+    view: (shown: string) => `Shown: ${shown}.`,
+    reset: 'Run again from rest.',
+    knobsBack: 'Knobs are as they were.',
+    slipped: 'The ball slips.',
+  },
+
+  /** What the board shows, as a sentence. */
+  describe: (view: {
+    plane: Plane;
+    name: string;
+    level: Level;
+    travel: number;
+    speed: number;
+    roll: number;
+    swing: number;
+    tilt: number;
+    slope: number;
+    headLost: boolean;
+    slips: boolean;
+  }): string => {
+    const front = view.plane === 1;
+    const way = (angle: number): string =>
+      Math.abs(angle) < 0.0087 ? '' : angle > 0 === front ? ' to the right' : front ? ' to the left' : '';
+    const foreAft = (angle: number): string => {
+      if (Math.abs(angle) < 0.0087) return '';
+      if (front) return way(angle);
+      return angle > 0 ? ' forward' : ' back';
+    };
+    const turned = front
+      ? `the shell leans ${degrees(Math.abs(view.roll))}°${foreAft(view.roll)}`
+      : Math.abs(view.speed) < 0.02
+        ? 'the ball stands'
+        : `the ball rolls ${view.speed > 0 ? 'forward' : 'back'} at ${fixed(Math.abs(view.speed), 1)} m/s`;
+    const head = view.headLost
+      ? 'the head has come off'
+      : Math.abs(view.tilt) < 0.0087
+        ? 'the head is upright'
+        : `the head tilts ${degrees(Math.abs(view.tilt))}°${foreAft(view.tilt)}`;
+    const hangs =
+      Math.abs(view.swing) < 0.0087
+        ? 'the carriage hangs straight down'
+        : `the carriage has swung ${degrees(Math.abs(view.swing))}°${foreAft(view.swing)}`;
+    const floor = Math.abs(view.slope) < 0.001 ? '' : ` The floor slopes by ${degrees(view.slope, 1)}°.`;
+    const slip = view.slips ? ' The ball slips.' : '';
+    const [back, ahead] = front ? ['left of', 'right of'] : ['behind', 'ahead of'];
+    const place =
+      Math.abs(view.travel) < 0.005
+        ? 'at the start'
+        : `${fixed(Math.abs(view.travel), 2)} m ${view.travel < 0 ? back : ahead} the start`;
+    return (
+      `${view.name}, ${VIEWS[view.plane]}, ${LEVELS[view.level]}: ${turned}, ${hangs}, ${head}; ` +
+      `${place}.${floor}${slip}`
+    );
+  },
+};

@@ -1,0 +1,151 @@
+import { createHash } from 'node:crypto';
+import { fileURLToPath } from 'node:url';
+import { defineConfig, type Plugin } from 'vite';
+
+// Two builds of one page:
+//   vite build                  dist/ with many files, for any static host and any sub-path
+//   vite build --mode onefile   dist/kickstill.html, everything inside, for a double click
+
+/** Rules both builds share: no plug-ins, no foreign base address, forms go nowhere. */
+const COMMON = ["object-src 'none'", "base-uri 'none'", "form-action 'none'"];
+
+const SITE_POLICY = [
+  "default-src 'self'",
+  "script-src 'self' 'wasm-unsafe-eval'",
+  "style-src 'self'",
+  "img-src 'self' data: blob:",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  ...COMMON,
+];
+
+const hash = (text: string): string =>
+  `'sha256-${createHash('sha256').update(text, 'utf8').digest('base64')}'`;
+
+/** Puts the policy right behind the charset, before anything that it governs. */
+function withPolicy(html: string, policy: string[]): string {
+  const meta = `<meta http-equiv="Content-Security-Policy" content="${policy.join('; ')}" />`;
+  const charset = /<meta charset="utf-8"\s*\/?>/i;
+  if (!charset.test(html)) throw new Error('index.html: <meta charset="utf-8"> is missing');
+  return html.replace(charset, (found) => `${found}\n    ${meta}`);
+}
+
+/** An inline element is governed by its hash; attributes cannot be, so there must be none. */
+function refuseInlineAttributes(html: string): void {
+  const found = /<[a-z][^>]*\s(style|on[a-z]+)\s*=/i.exec(html);
+  if (found) {
+    throw new Error(`index.html: attribute "${found[1]}" is refused by the page's own security policy`);
+  }
+}
+
+function sitePolicy(): Plugin {
+  return {
+    name: 'kickstill-site-policy',
+    apply: 'build',
+    transformIndexHtml: {
+      order: 'post',
+      handler(html, { bundle }) {
+        refuseInlineAttributes(html);
+        // Lets the core arrive together with the script that will ask for it, not after it.
+        const tags = Object.keys(bundle ?? {})
+          .filter((name) => name.endsWith('.wasm'))
+          .map((name) => ({
+            tag: 'link',
+            attrs: { rel: 'preload', as: 'fetch', type: 'application/wasm', crossorigin: true, href: `./${name}` },
+            injectTo: 'head' as const,
+          }));
+        return { html: withPolicy(html, SITE_POLICY), tags };
+      },
+    },
+  };
+}
+
+/** `import W from './x?worker'` becomes a worker kept inside the script and started as a blob. */
+function inlineWorkers(): Plugin {
+  return {
+    name: 'kickstill-inline-workers',
+    enforce: 'pre',
+    resolveId(source, importer, options) {
+      if (!source.endsWith('?worker')) return null;
+      return this.resolve(`${source}&inline`, importer, { ...options, skipSelf: true });
+    },
+  };
+}
+
+function oneFile(): Plugin {
+  return {
+    name: 'kickstill-one-file',
+    apply: 'build',
+    enforce: 'post',
+    generateBundle(_options, bundle) {
+      const page = bundle['index.html'];
+      if (page?.type !== 'asset') throw new Error('one-file build: index.html was not emitted');
+      let html = String(page.source);
+      refuseInlineAttributes(html);
+      delete bundle['index.html'];
+
+      const scripts: string[] = [];
+      const styles: string[] = [];
+      for (const [name, item] of Object.entries(bundle)) {
+        delete bundle[name];
+        if (name.endsWith('.map')) continue;
+        const address = name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+        if (item.type === 'chunk') {
+          // The HTML parser must not see the element's end inside a string.
+          const code = item.code.replace(/<\/script/gi, '<\\/script');
+          if (code.includes('<!--')) throw new Error(`one-file build: ${name} holds "<!--"`);
+          const tag = new RegExp(`<script type="module"[^>]* src="\\./${address}"></script>`);
+          html = replaceOnce(html, tag, `<script type="module">${code}</script>`, name);
+          scripts.push(hash(code));
+        } else if (name.endsWith('.css')) {
+          const code = String(item.source);
+          if (/<\/style/i.test(code)) throw new Error(`one-file build: ${name} would end its own element`);
+          const tag = new RegExp(`<link rel="stylesheet"[^>]* href="\\./${address}"\\s*/?>`);
+          html = replaceOnce(html, tag, `<style>${code}</style>`, name);
+          styles.push(hash(code));
+        } else {
+          throw new Error(`one-file build: ${name} could not be kept inside the page`);
+        }
+      }
+      const policy = [
+        "default-src 'none'",
+        `script-src ${scripts.join(' ')} 'wasm-unsafe-eval'`,
+        `style-src ${styles.length > 0 ? styles.join(' ') : "'none'"}`,
+        'img-src data: blob:',
+        'worker-src blob:',
+        ...COMMON,
+      ];
+      this.emitFile({ type: 'asset', fileName: 'kickstill.html', source: withPolicy(html, policy) });
+    },
+  };
+}
+
+function replaceOnce(html: string, tag: RegExp, text: string, name: string): string {
+  if (!tag.test(html)) throw new Error(`one-file build: index.html does not load ${name}`);
+  if (text.includes('\r')) throw new Error(`one-file build: ${name} holds a carriage return`);
+  return html.replace(tag, () => text);
+}
+
+export default defineConfig(({ mode }) => {
+  const single = mode === 'onefile';
+  return {
+    root: fileURLToPath(new URL('.', import.meta.url)),
+    base: './',
+    plugins: single ? [inlineWorkers(), oneFile()] : [sitePolicy()],
+    // A classic worker script: a blob of it starts from file:// in every browser.
+    worker: { format: 'iife' },
+    build: {
+      outDir: fileURLToPath(new URL('../dist', import.meta.url)),
+      emptyOutDir: !single,
+      copyPublicDir: !single,
+      target: 'es2022',
+      // Inlining a small file as data would be refused by the site's policy.
+      assetsInlineLimit: single ? Number.MAX_SAFE_INTEGER : 0,
+      cssCodeSplit: !single,
+      modulePreload: false,
+      reportCompressedSize: false,
+      chunkSizeWarningLimit: 4096,
+      rolldownOptions: single ? { output: { codeSplitting: false } } : {},
+    },
+  };
+});
