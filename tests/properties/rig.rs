@@ -136,16 +136,12 @@ proptest! {
             let mut rig = Rig::new(robot.clone(), view, seed);
             finite(rig.sample())?;
             let mut bad = Ok(());
-            let v_t0 = std::time::Instant::now();
             play(&mut rig, &plan, |rig| {
                 if bad.is_ok() {
                     bad = finite(rig.sample());
                 }
             });
             bad?;
-            let el = v_t0.elapsed().as_secs_f64();
-            if el > 1.0 { println!("SLOW {el:.1} s view {view:?} divisor {} tick {} time {} modes {:?} end {:?} state {:?}", rig.step_divisor(), rig.tick_us(), rig.time_us(), rig.plant().modes(), rig.end(), rig.plant().state());
-              std::fs::write(format!("/tmp/k/slow-{view:?}-{}.json", el as u32), kickstill_robot::write_robot(&robot)).unwrap(); println!("PLAN {plan:?} seed {seed}"); }
             tally(&rig);
             // After an end nothing moves any more.
             if rig.end().is_some() {
@@ -192,14 +188,6 @@ thread_local! {
 /// Prints what became of the runs, so that a reader sees they were not all alike.
 fn tally(rig: &Rig) {
     ENDS.with_borrow_mut(|ends| {
-        if std::env::var_os("V_TIME").is_some() {
-            println!(
-                "divisor {} tick {} time {}",
-                rig.step_divisor(),
-                rig.tick_us(),
-                rig.time_us()
-            );
-        }
         let lost = if rig.sample().head_lost() {
             ", head lost"
         } else {
@@ -207,7 +195,7 @@ fn tally(rig: &Rig) {
         };
         let word = rig.end().map_or("ran on".to_owned(), |e| format!("{e:?}"));
         *ends.entry(format!("{word}{lost}")).or_default() += 1;
-        println!("{ends:?}");
+        println!("runs so far: {ends:?}");
     });
 }
 

@@ -39,13 +39,12 @@ fn compare(case: &Case) -> Verdict {
     let json = &case.json;
     let until = num(json, "/header/compare_until");
     let tolerance = num(json, "/header/tolerance");
-    // The plant holds a torque for a step, as a driver does; one that varies is given by its
-    // mean, whose error is of second order in the step, and of first order where it breaks
-    // friction away. Such a case takes a finer step.
-    let step = match (case.has_continuous_torque(), text(json, "/header/kind")) {
-        (false, _) => MILLI,
-        (true, "smooth") => MILLI / 40,
-        (true, _) => MILLI / 100,
+    // A head torque is given by the servo's target, held for a step at its mean: an error of
+    // second order.
+    let step = if case.has_continuous_head_torque() {
+        MILLI / 40
+    } else {
+        MILLI
     };
     let rows = case.run(step, 100 * MILLI, until);
     let p = &json["parameters"];

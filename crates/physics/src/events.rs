@@ -2,7 +2,7 @@
 
 use crate::friction::ELEMENTS;
 use crate::modes::Modes;
-use crate::solve::{Frame, Solution};
+use crate::solve::{Frame, Plan, Solution};
 use crate::state::{SHELL, State, X};
 
 /// Watched functions of time: turned speeds of the five elements, gear load, the five holds,
@@ -33,9 +33,9 @@ impl Mark {
 
 impl Frame {
     /// Watched values apart from head and wall, which the plant knows of.
-    pub(crate) fn watch(&self, y: &State, modes: &Modes, s: &Solution) -> Watch {
+    pub(crate) fn watch(&self, y: &State, modes: &Modes, plan: &Plan, s: &Solution) -> Watch {
         let mut out = [-1.0; WATCHES];
-        let signs = sliding_signs(modes);
+        let signs = &plan.senses;
         let speeds = self.speeds(y);
         for i in 0..ELEMENTS {
             if signs[i] != 0.0 {
@@ -45,7 +45,7 @@ impl Frame {
         if signs[ELEMENTS - 1] != 0.0 {
             out[ELEMENTS - 1] *= self.per_radius;
         }
-        out[ELEMENTS] = self.load_excess(modes, s);
+        out[ELEMENTS] = plan.wrong_load * s.joint_torque;
         for (to, from) in out[ELEMENTS + 1..].iter_mut().zip(self.excesses(modes, s)) {
             *to = from.amount;
         }
@@ -55,8 +55,8 @@ impl Frame {
     }
 
     /// Rates of change of the first watched values, the turned speeds.
-    pub(crate) fn watch_slopes(&self, modes: &Modes, s: &Solution) -> [f64; ELEMENTS] {
-        let signs = sliding_signs(modes);
+    pub(crate) fn watch_slopes(&self, plan: &Plan, s: &Solution) -> [f64; ELEMENTS] {
+        let signs = &plan.senses;
         let a = &s.a;
         [
             -signs[0] * (a[1] + a[2]),
@@ -66,16 +66,6 @@ impl Frame {
             -signs[4] * (a[X] * self.per_radius - a[SHELL]),
         ]
     }
-}
-
-fn sliding_signs(m: &Modes) -> [f64; ELEMENTS] {
-    [
-        m.drive.sign(),
-        m.bearing.sign(),
-        m.castors.sign(),
-        m.rolling.sign(),
-        m.grip.sign(),
-    ]
 }
 
 /// Where between two marks the first event is to be looked for, the later mark being past it.

@@ -8,7 +8,7 @@
 
 use crate::modes::{Contact, Modes, ServoMode, element};
 use crate::push::PushForce;
-use crate::solve::{Frame, Solution, Trig};
+use crate::solve::{Frame, Plan, Solution, Trig, greater};
 use crate::state::{SHELL, State, X};
 
 /// Number of elements with dry friction: drive, bearing, castors, rolling, grip.
@@ -159,7 +159,12 @@ impl Frame {
         motor_torque: f64,
         push: &PushForce,
     ) -> Solution {
-        let s = self.solve(y, t, &self.plan(modes), motor_torque, push);
+        let solved = |modes: &Modes| {
+            let plan = self.plan(modes);
+            let s = self.solve(y, t, &plan, motor_torque, push);
+            self.limit_rollers(y, t, &plan, s, push)
+        };
+        let s = solved(modes);
         let sliding = modes.drive.sign();
         if sliding == 0.0 || s.joint_torque == 0.0 {
             return s;
@@ -169,7 +174,7 @@ impl Frame {
             return s;
         }
         modes.loaded = loaded;
-        self.solve(y, t, &self.plan(modes), motor_torque, push)
+        solved(modes)
     }
 
     /// Chooses the modes for this state: elements that move slide, resting ones stay if they
@@ -367,7 +372,9 @@ impl Frame {
         let commanded = || damped(wanted.clamp(-s.rate, s.rate));
         let over_torque = |torque: f64| torque.abs() * per_limit - 1.0;
         match mode {
-            ServoMode::Follow => (wanted.abs() * per_rate - 1.0).max(over_torque(damped(wanted))),
+            ServoMode::Follow => {
+                greater(wanted.abs() * per_rate - 1.0, over_torque(damped(wanted)))
+            }
             ServoMode::RatePlus => (1.0 - wanted * per_rate).max(over_torque(damped(s.rate))),
             ServoMode::RateMinus => (1.0 + wanted * per_rate).max(over_torque(damped(-s.rate))),
             ServoMode::LimitPlus => 1.0 - commanded() * per_limit,
@@ -379,35 +386,29 @@ impl Frame {
         }
     }
 
-    /// How far the sliding gears' load has changed sides, as a share.
-    #[inline]
-    pub(crate) fn load_excess(&self, modes: &Modes, s: &Solution) -> f64 {
-        let load = s.joint_torque * modes.drive.sign() * self.per_torque;
-        if modes.loaded { -load } else { load }
-    }
-
     /// How far anything is beyond what the modes assume; above zero an event has been passed.
-    pub(crate) fn excess(&self, y: &State, modes: &Modes, s: &Solution) -> f64 {
+    /// `plan` is what the modes make of the laws.
+    #[inline]
+    pub(crate) fn excess(&self, y: &State, modes: &Modes, plan: &Plan, s: &Solution) -> f64 {
+        let senses = &plan.senses;
         let mut worst = self.servo_excess(y, modes.servo);
         // Sliding elements that turned back.
-        worst = worst
-            .max(-modes.drive.sign() * y.drive_rate())
-            .max(-modes.bearing.sign() * y.head_rate())
-            .max(-modes.castors.sign() * y.castor_rate())
-            .max(-modes.rolling.sign() * y.v[SHELL]);
-        if !modes.rolls() {
-            let slip = y.v[X] * self.per_radius - y.v[SHELL];
-            worst = worst.max(-modes.grip.sign() * slip);
-        }
-        worst = worst.max(self.load_excess(modes, s));
+        worst = greater(worst, -senses[0] * y.drive_rate());
+        worst = greater(worst, -senses[1] * y.head_rate());
+        worst = greater(worst, -senses[2] * y.castor_rate());
+        worst = greater(worst, -senses[3] * y.v[SHELL]);
+        let slip = y.v[X] * self.per_radius - y.v[SHELL];
+        worst = greater(worst, -senses[4] * slip);
+        // Gears whose load changed sides.
+        worst = greater(worst, plan.wrong_load * s.joint_torque);
         // Resting elements over their limit.
-        if modes.stuck_bits() != 0 {
+        if plan.space.rank < 3 {
             for e in self.excesses(modes, s) {
-                worst = worst.max(e.amount);
+                worst = greater(worst, e.amount);
             }
-        } else if modes.rolls() {
+        } else if plan.rolls {
             let grip = s.traction.abs() - self.p.grip * s.normal;
-            worst = worst.max(grip * self.per_force);
+            worst = greater(worst, grip * self.per_force);
         }
         worst
     }

@@ -1,6 +1,6 @@
 //! What keeps the head on: pull, shear and tipping at the magnets.
 
-use crate::solve::{Frame, Solution, Trig};
+use crate::solve::{Frame, Solution, Trig, greater};
 use crate::state::{CARRIAGE, HEAD, State, X};
 
 /// Forces between head and shell, as shares of what holds.
@@ -55,10 +55,8 @@ impl Frame {
         let hold = &self.p.hold;
         let [pull, shear, moment] = self.head_loads(y, t, s, push_x);
         let pressed = hold.force - pull;
-        (-pressed)
-            .max(shear - hold.shear * pressed)
-            .max((moment.abs() - hold.base_radius * pressed) * self.per_radius)
-            * self.per_hold
+        let tipping = (moment.abs() - hold.base_radius * pressed) * self.per_radius;
+        greater(greater(-pressed, shear - hold.shear * pressed), tipping) * self.per_hold
     }
 
     /// Pull, shear (as a size) and moment at the head's base.

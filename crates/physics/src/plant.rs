@@ -7,7 +7,7 @@ use crate::hold::{FallenHead, HeadForces, mount_acceleration};
 use crate::modes::{Modes, SUBSPACES};
 use crate::params::PlaneParams;
 use crate::push::{PushForce, Pushes};
-use crate::solve::{Frame, Plan, Solution, Through, Trig};
+use crate::solve::{Frame, Plan, Solution, Trig, greater};
 use crate::state::{CARRIAGE, HEAD, Inputs, Motor, SHELL, State, X};
 use crate::wall::Wall;
 
@@ -79,6 +79,8 @@ pub struct Plant {
     present: Option<(Trig, Solution)>,
     /// Stamp of the motor law with which `present` was solved.
     stamp: u64,
+    /// Time since the start of the step under way [s].
+    into_step: f64,
 }
 
 struct Stage {
@@ -133,6 +135,7 @@ impl Plant {
             metered: false,
             present: None,
             stamp: 0,
+            into_step: 0.0,
         }
     }
 
@@ -292,6 +295,12 @@ impl Plant {
     /// Moves on by `h` [s] with `motor`. Pulse edges must lie on step boundaries:
     /// see [`Pushes::next_end`].
     pub fn step(&mut self, h: f64, motor: &impl Motor) -> Report {
+        let report = self.step_within(h, motor);
+        self.into_step = 0.0;
+        report
+    }
+
+    fn step_within(&mut self, h: f64, motor: &impl Motor) -> Report {
         let mut report = Report::default();
         let last_good = self.state;
         let mut left = h;
@@ -347,11 +356,11 @@ impl Plant {
     #[inline]
     fn beyond(&self, stage: &Stage) -> f64 {
         let f = &self.frame;
-        let mut worst = f.excess(&stage.end, &self.modes, &stage.solution);
-        worst = worst.max(-stage.solution.normal * f.per_force);
-        worst = worst.max(self.head_beyond(stage));
+        let mut worst = f.excess(&stage.end, &self.modes, &self.plan, &stage.solution);
+        worst = greater(worst, -stage.solution.normal * f.per_force);
+        worst = greater(worst, self.head_beyond(stage));
         if self.wall.face.is_some() {
-            worst = worst.max(self.wall.watch(f, &stage.end, &stage.trig));
+            worst = greater(worst, self.wall.watch(f, &stage.end, &stage.trig));
         }
         // A number that is none is beyond everything.
         if worst.is_nan() { 1.0 } else { worst }
@@ -421,16 +430,15 @@ impl Plant {
     ) -> (Solution, Trig) {
         let from = &self.state;
         let t = start.turned(y.q[CARRIAGE] - from.q[CARRIAGE], y.q[HEAD] - from.q[HEAD]);
-        let torque = motor.torque(y.drive_rate(), ahead);
+        let torque = motor.torque(y.drive_rate(), self.into_step + ahead);
+        let (f, plan) = (&self.frame, &self.plan);
         if self.wall.touched() {
             let push = self.with_wall(y, &t, push);
-            let s = self.frame.solve(y, &t, &self.plan, torque, &push);
-            return (self.limit_rollers(y, &t, s, &push), t);
+            let s = f.solve(y, &t, plan, torque, &push);
+            return (f.limit_rollers(y, &t, plan, s, &push), t);
         }
-        let s = self
-            .frame
-            .solve_for::<FULL>(y, &t, &self.plan, torque, push);
-        (self.limit_rollers(y, &t, s, push), t)
+        let s = f.solve_for::<FULL>(y, &t, plan, torque, push);
+        (f.limit_rollers(y, &t, plan, s, push), t)
     }
 
     /// A push with the wall's force at this state.
@@ -473,31 +481,6 @@ impl Plant {
             work.add(&f.power(y, t, m, s, &self.with_wall(y, t, p)), share);
         }
         work
-    }
-
-    /// Where rim rollers would have to give more than they can, they slip and give just that;
-    /// the motor is then taken to follow without lag of its own.
-    #[inline(always)]
-    fn limit_rollers(&self, y: &State, t: &Trig, s: Solution, push: &PushForce) -> Solution {
-        let limit = self.params.gears.slip_torque;
-        if s.joint_torque.abs() <= limit {
-            return s;
-        }
-        self.slipping_rollers(y, t, &s, push)
-    }
-
-    #[cold]
-    fn slipping_rollers(&self, y: &State, t: &Trig, s: &Solution, push: &PushForce) -> Solution {
-        let limit = self.params.gears.slip_torque;
-        let torque = if s.joint_torque < 0.0 { -limit } else { limit };
-        let mut plan = self.plan;
-        plan.drive = Through {
-            constant: torque,
-            ..Through::default()
-        };
-        let mut slipping = self.frame.solve(y, t, &plan, 0.0, push);
-        slipping.motor_torque = s.motor_torque;
-        slipping
     }
 
     /// Finds the first event in a step; the end returned is just past it.
@@ -561,7 +544,7 @@ impl Plant {
 
     fn mark(&self, stage: &Stage) -> Mark {
         let f = &self.frame;
-        let mut watch = f.watch(&stage.end, &self.modes, &stage.solution);
+        let mut watch = f.watch(&stage.end, &self.modes, &self.plan, &stage.solution);
         watch[WATCHES - 2] = self.head_beyond(stage);
         watch[WATCHES - 1] = self.wall.watch(f, &stage.end, &stage.trig);
         for w in &mut watch {
@@ -573,12 +556,13 @@ impl Plant {
         Mark {
             at: stage.h,
             watch,
-            slopes: f.watch_slopes(&self.modes, &stage.solution),
+            slopes: f.watch_slopes(&self.plan, &stage.solution),
         }
     }
 
     fn accept(&mut self, stage: &Stage) {
         self.state = stage.end;
+        self.into_step += stage.h;
         self.present = Some((stage.trig, stage.solution));
         self.pass_time(stage.h);
     }
@@ -673,13 +657,13 @@ impl Plant {
         }
         self.stamp = motor.stamp();
         let trig = Trig::of(&self.state);
-        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        let torque = motor.torque(self.state.drive_rate(), self.into_step);
         self.modes.servo = self.frame.servo_mode(&self.state, self.modes.servo);
-        self.plan = self.frame.plan(&self.modes);
-        let mut s = self
-            .frame
-            .solve(&self.state, &trig, &self.plan, torque, push);
-        if self.frame.excess(&self.state, &self.modes, &s) > 0.0 || self.stale() {
+        // A new torque mostly changes no more than the side on which the gears are loaded.
+        let f = &self.frame;
+        let mut s = f.solve_loaded(&self.state, &trig, &mut self.modes, torque, push);
+        self.plan = f.plan(&self.modes);
+        if f.excess(&self.state, &self.modes, &self.plan, &s) > 0.0 || self.stale() {
             let (modes, solution) =
                 self.frame
                     .choose(&self.state, &trig, torque, push, self.modes.servo);
@@ -687,7 +671,6 @@ impl Plant {
             self.plan = self.frame.plan(&modes);
             s = solution;
         }
-        s = self.limit_rollers(&self.state, &trig, s, push);
         self.present = Some((trig, s));
         (trig, s)
     }
@@ -730,14 +713,13 @@ impl Plant {
 
     fn rechoose(&mut self, motor: &impl Motor) {
         let trig = Trig::of(&self.state);
-        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        let torque = motor.torque(self.state.drive_rate(), self.into_step);
         let push = self.push_now();
         let (modes, s) = self
             .frame
             .choose(&self.state, &trig, torque, &push, self.modes.servo);
         self.modes = modes;
         self.plan = self.frame.plan(&modes);
-        let s = self.limit_rollers(&self.state, &trig, s, &push);
         self.present = Some((trig, s));
     }
 
@@ -769,7 +751,7 @@ impl Plant {
     /// The rest of a step with too many events, at velocity level (Moreau's scheme).
     fn coarse_step(&mut self, h: f64, motor: &impl Motor) {
         let trig = Trig::of(&self.state);
-        let torque = motor.torque(self.state.drive_rate(), 0.0);
+        let torque = motor.torque(self.state.drive_rate(), self.into_step);
         let push = self.push_now();
         self.state = self
             .frame

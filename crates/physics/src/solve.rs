@@ -34,6 +34,7 @@ impl Trig {
 
     /// The same a little further on: within a step the angles move so little that a short
     /// power series is exact to rounding and much quicker than a fresh evaluation.
+    #[inline(always)]
     pub(crate) fn turned(&self, swing: f64, tilt: f64) -> Self {
         let (sin_swing, cos_swing) = turn(self.sin_swing, self.cos_swing, swing);
         let (sin_tilt, cos_tilt) = turn(self.sin_tilt, self.cos_tilt, tilt);
@@ -47,7 +48,7 @@ impl Trig {
 }
 
 /// Sine and cosine of a sum, the second angle small.
-#[inline]
+#[inline(always)]
 fn turn(sin: f64, cos: f64, by: f64) -> (f64, f64) {
     let z = by * by;
     if z > 4e-4 {
@@ -106,6 +107,13 @@ pub(crate) struct Frame {
     pub(crate) per_radius: f64,
 }
 
+/// The greater of two numbers by a bare comparison: [`f64::max`] takes several instructions more
+/// for the sake of numbers that are none, which the state's own check finds anyway.
+#[inline(always)]
+pub(crate) fn greater(a: f64, b: f64) -> f64 {
+    if b > a { b } else { a }
+}
+
 /// What a sliding drive passes to the joint: gain·T_m − viscous·ρ̇ + constant − rotor·ρ̈; all
 /// zero while it rests.
 #[derive(Clone, Copy, Debug, Default)]
@@ -151,12 +159,17 @@ pub(crate) struct Plan {
     bearing: [f64; 2],
     /// The same of the castors.
     castors: [f64; 2],
+    /// Senses of sliding of drive, bearing, castors, rolling, grip.
+    pub(crate) senses: [f64; 5],
+    /// The drive's sense, turned round while its gears are loaded: torque through it with this
+    /// sign is on the wrong side.
+    pub(crate) wrong_load: f64,
     /// Sense times c_rr·R of the rolling resistance.
     rolling: f64,
     /// Sense times μ of the slipping contact.
     grip: f64,
-    rolls: bool,
-    space: &'static Subspace,
+    pub(crate) rolls: bool,
+    pub(crate) space: &'static Subspace,
     servo: ServoLaw,
 }
 
@@ -267,6 +280,18 @@ impl Frame {
                 constant: -kappa * modes.drive.sign() * g.friction.dry,
                 rotor: kappa * g.rotor_inertia,
             },
+            senses: [
+                modes.drive.sign(),
+                modes.bearing.sign(),
+                modes.castors.sign(),
+                modes.rolling.sign(),
+                modes.grip.sign(),
+            ],
+            wrong_load: if modes.loaded {
+                -modes.drive.sign()
+            } else {
+                modes.drive.sign()
+            } * self.per_torque,
             bearing: friction(self.bearing(), modes.bearing),
             castors: friction(self.castors(), modes.castors),
             rolling,
@@ -317,7 +342,6 @@ impl Frame {
     }
 
     /// Accelerations and forces by this plan. `motor_torque` is T_m at this joint speed.
-    #[inline]
     pub(crate) fn solve(
         &self,
         y: &State,
@@ -331,7 +355,7 @@ impl Frame {
 
     /// The same without residual and floor forces unless `FULL`: all that the inner stages of
     /// a step need.
-    #[inline]
+    #[inline(always)]
     pub(crate) fn solve_for<const FULL: bool>(
         &self,
         y: &State,
@@ -437,10 +461,47 @@ impl Frame {
         out.joint_torque = through - rotor * (out.a[SHELL] + out.a[CARRIAGE]);
         out
     }
+
+    /// Where rim rollers would have to give more than they can, they slip and give just that;
+    /// the motor is then taken to follow without lag of its own.
+    #[inline(always)]
+    pub(crate) fn limit_rollers(
+        &self,
+        y: &State,
+        t: &Trig,
+        plan: &Plan,
+        s: Solution,
+        push: &PushForce,
+    ) -> Solution {
+        if s.joint_torque.abs() <= self.p.gears.slip_torque {
+            return s;
+        }
+        self.slipping_rollers(y, t, plan, &s, push)
+    }
+
+    #[cold]
+    fn slipping_rollers(
+        &self,
+        y: &State,
+        t: &Trig,
+        plan: &Plan,
+        s: &Solution,
+        push: &PushForce,
+    ) -> Solution {
+        let limit = self.p.gears.slip_torque;
+        let mut slipping = *plan;
+        slipping.drive = Through {
+            constant: if s.joint_torque < 0.0 { -limit } else { limit },
+            ..Through::default()
+        };
+        let mut out = self.solve(y, t, &slipping, 0.0, push);
+        out.motor_torque = s.motor_torque;
+        out
+    }
 }
 
 /// Solves the rolling equations on a subspace; zero where it leaves no motion.
-#[inline]
+#[inline(always)]
 fn solve_rolling(m: &[[f64; 3]; 3], b: &[f64; 3], space: &Subspace) -> [f64; 3] {
     match space.rank {
         3 => {

@@ -82,7 +82,8 @@ impl<'a> Course<'a> {
 
     pub(crate) fn length(&self) -> f64 {
         match (self.samples.first(), self.samples.last()) {
-            (Some(a), Some(b)) => b.time - a.time,
+            // The last sample stands for the tick that follows it.
+            (Some(a), Some(b)) => b.time - a.time + self.judging.tick,
             _ => 0.0,
         }
     }
@@ -153,7 +154,7 @@ impl<'a> Course<'a> {
     /// mean square at least 0.7 of what it was in the same time before. The mean square, because
     /// an oscillation with dry friction is seldom even.
     pub(crate) fn sustained(&self) -> bool {
-        self.length() >= 2.0 * WOBBLE_TIME
+        self.length() > 2.0 * WOBBLE_TIME - 0.5 * self.judging.tick
             && self.wobble(0.0) > 0.1 * self.judging.band
             && self.agitation(0.0) > 0.7 * self.agitation(WOBBLE_TIME)
     }
@@ -254,7 +255,7 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
     let limits = flag::DUTY | flag::CURRENT | flag::TRAVEL | flag::SERVO;
     let limited = c.samples.iter().filter(|s| s.flags & limits != 0).count();
     let stop = c.stopping();
-    let never = format!("not within {:.0} s", c.length());
+    let never = format!("not within {}", Unit::Second.format(c.length()));
     let decay = c.extremes.decay_ratio();
     let energy: f64 = c
         .samples
@@ -303,8 +304,8 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
             "residual_wobble",
             "residual wobble",
             Unit::Radian,
-            Some(wobble),
-            "",
+            (c.length() > WOBBLE_TIME - 0.5 * tick).then_some(wobble),
+            "run too short",
         ),
         entry(
             if side { "head_dip" } else { "head_sway" },
@@ -373,6 +374,7 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
         entry("energy", "energy", Unit::Joule, Some(energy), ""),
     ];
     if wobble < 0.05 * c.judging.band
+        && c.length() > WOBBLE_TIME
         && let Some(m) = list.iter_mut().find(|m| m.key == "residual_wobble")
     {
         "none".clone_into(&mut m.words);

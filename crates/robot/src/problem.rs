@@ -250,7 +250,8 @@ fn ends(min: f64, max: f64) -> [String; 2] {
     let inwards = |v: f64, round: fn(f64) -> f64, slack: f64| {
         let (_, scale) = decimals(v.abs());
         if plain_range(v.abs()) {
-            plain(round(v * scale + slack) / scale)
+            // Adding zero turns a rounded −0 into 0.
+            plain(round(v * scale + slack) / scale + 0.0)
         } else {
             plain(v)
         }

@@ -372,8 +372,8 @@ fn warnings_do_not_stop_a_robot() {
         ),
         (
             "/travel_drive/current_limit",
-            json!(0.5),
-            vec!["by 5°, 1.13 N·m", "together give 0.244 N·m"],
+            json!(1.2),
+            vec!["by 5°, 1.13 N·m", "together give 0.300 N·m"],
         ),
         (
             "/travel_drive/motor_constant",

@@ -6,8 +6,8 @@
 use std::path::{Path, PathBuf};
 
 use kickstill_physics::{
-    CARRIAGE, ConstantTorque, Friction, Gears, HEAD, Hold, Inputs, PlaneParams, Plant, Push,
-    PushAt, SHELL, Servo, State, X,
+    CARRIAGE, Friction, Gears, HEAD, Hold, Inputs, Motor, PlaneParams, Plant, Push, PushAt, SHELL,
+    Servo, State, X,
 };
 use serde_json::Value;
 
@@ -198,12 +198,15 @@ impl Case {
         }
     }
 
-    /// Whether a torque changes within a step: the plant holds torques for a step.
-    pub fn has_continuous_torque(&self) -> bool {
-        ["/inputs/drive_torque", "/inputs/head_torque"]
+    fn has_continuous(&self, torque: &str) -> bool {
+        list(&self.json, torque)
             .iter()
-            .flat_map(|p| list(&self.json, p))
             .any(|t| t["kind"] == "sine" && num(t, "/hold") == 0.0)
+    }
+
+    /// Whether the head joint's torque changes within a step.
+    pub fn has_continuous_head_torque(&self) -> bool {
+        self.has_continuous("/inputs/head_torque")
     }
 
     /// Runs to `until` [s] in steps of `step_us`, giving a row every `row_us`.
@@ -244,11 +247,14 @@ impl Case {
                 }
                 plant.set_inputs(given);
             }
-            let looped = controller.torque(plant.state(), now);
-            let terms = list(inputs, "/drive_torque");
+            let motor = Law::new(
+                list(inputs, "/drive_torque"),
+                now,
+                controller.torque(plant.state(), now),
+            );
             if now.is_multiple_of(row_us) {
                 let state = *plant.state();
-                let effort = plant.effort(&ConstantTorque(torque_at(terms, now) + looped));
+                let effort = plant.effort(&motor);
                 rows.push(Row {
                     t,
                     state,
@@ -259,8 +265,7 @@ impl Case {
             if now >= last {
                 return rows;
             }
-            let torque = mean_torque(terms, now, step_us) + looped;
-            let report = plant.step(h, &ConstantTorque(torque));
+            let report = plant.step(h, &motor);
             assert_eq!(report.end, None, "{} at {t} s", self.name);
             assert!(!report.head_lost, "{} at {t} s", self.name);
             now += step_us;
@@ -335,7 +340,51 @@ fn torque_at(terms: &[Value], now: u64) -> f64 {
         .sum()
 }
 
-/// Mean torque over a step [N·m]: what the plant, which holds torques for a step, is given.
+/// The drive's torque from an instant on: terms of the fixture and the sampled loop.
+struct Law {
+    held: f64,
+    /// Amplitude, angular frequency, phase at that instant.
+    sines: Vec<[f64; 3]>,
+    stamp: u64,
+}
+
+impl Law {
+    fn new(terms: &[Value], now: u64, looped: f64) -> Self {
+        let continuous = |t: &&Value| t["kind"] == "sine" && num(t, "/hold") == 0.0;
+        let mut law = Law {
+            held: looped,
+            sines: Vec::new(),
+            stamp: 0,
+        };
+        for term in terms.iter().filter(|t| acts(t, now)) {
+            if continuous(&term) {
+                let w = num(term, "/angular_frequency");
+                let phase = w * (now as f64 * 1e-6) + num(term, "/phase");
+                law.sines.push([num(term, "/amplitude"), w, phase]);
+            } else {
+                law.held += torque_at(core::slice::from_ref(term), now);
+            }
+        }
+        law.stamp = law.held.to_bits() ^ (law.sines.len() as u64);
+        law
+    }
+}
+
+impl Motor for Law {
+    fn torque(&self, _joint_rate: f64, ahead: f64) -> f64 {
+        let sines = self.sines.iter();
+        self.held
+            + sines
+                .map(|[a, w, p]| a * libm::sin(w * ahead + p))
+                .sum::<f64>()
+    }
+
+    fn stamp(&self) -> u64 {
+        self.stamp
+    }
+}
+
+/// Mean torque over a step [N·m].
 fn mean_torque(terms: &[Value], now: u64, step_us: u64) -> f64 {
     let (t, h) = (now as f64 * 1e-6, step_us as f64 * 1e-6);
     terms
