@@ -373,7 +373,7 @@ fn warnings_do_not_stop_a_robot() {
         (
             "/travel_drive/current_limit",
             json!(1.2),
-            vec!["by 5°, 1.13 N·m", "together give 0.300 N·m"],
+            vec!["by 5°, 1.13 N·m", "together give 0.825 N·m"],
         ),
         (
             "/travel_drive/motor_constant",
