@@ -13,11 +13,13 @@ import {
   type Plane,
   type Refused,
 } from './core/types';
-import type { Facts, Push, Rate, Shown, Store } from './store';
+import type { Facts, Push, Rate, Shown, Store, Units } from './store';
 import { words } from './words';
 
 export class Actions {
-  readonly knobs: ReadonlyMap<string, KnobInfo>;
+  #knobs: ReadonlyMap<string, KnobInfo> = new Map();
+  /** By plane, whether its run can go no further. */
+  readonly ended: [boolean, boolean] = [false, false];
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
@@ -27,8 +29,12 @@ export class Actions {
     readonly board: Board,
     readonly store: Store,
   ) {
-    this.knobs = new Map(board.catalogue().map((knob) => [knob.key, knob]));
-    this.#readValues();
+    this.#readCatalogue();
+  }
+
+  /** The knob catalogue, in the units shown. */
+  get knobs(): ReadonlyMap<string, KnobInfo> {
+    return this.#knobs;
   }
 
   /** Whoever announces things to people who do not see them. */
@@ -45,6 +51,7 @@ export class Actions {
   }
 
   kick(plane: Plane, push: Push = this.store.state.kick[plane]): void {
+    this.#standUp(plane);
     if (this.#refuse(this.board.kick(plane, push.impulse, push.height), words.acts.kick)) return;
     const { kick, facts } = this.store.state;
     const next: [Push, Push] = [kick[SIDE], kick[FRONT]];
@@ -55,6 +62,7 @@ export class Actions {
   }
 
   bump(plane: Plane, impulse: number = this.store.state.bump[plane]): void {
+    this.#standUp(plane);
     if (this.#refuse(this.board.bump(plane, impulse), words.acts.bump)) return;
     const next: [number, number] = [...this.store.state.bump];
     next[plane] = impulse;
@@ -79,6 +87,7 @@ export class Actions {
   /** Moves a lever: `share` of its way, −1 … 1. */
   lever(plane: Plane, share: number): void {
     if (this.#lever[plane] === share) return;
+    if (share !== 0) this.#standUp(plane);
     const before = this.#lever[plane];
     this.#lever[plane] = share;
     const answer = plane === SIDE ? this.board.speed(share) : this.board.lean(share);
@@ -142,6 +151,13 @@ export class Actions {
     this.board.scrub(0);
     this.store.set({ back: 0, paused: false });
     this.tell(words.announce.reset);
+  }
+
+  /** Says lengths and masses metric, or in inches and pounds. */
+  units(units: Units): void {
+    this.board.inches(units === 'inch');
+    this.#readCatalogue();
+    this.store.set({ units, robot: this.board.facts(), knobs: this.store.state.knobs + 1 });
   }
 
   resetKnobs(): void {
@@ -227,6 +243,18 @@ export class Actions {
     if (key.startsWith('firmware.') || key.startsWith('timing.')) this.#readValues();
     this.store.set({ robot: this.board.facts(), knobs: this.store.state.knobs + 1 });
     return undefined;
+  }
+
+  /** What moves no more cannot be pushed: it stands up first. */
+  #standUp(plane: Plane): void {
+    if (!this.ended[plane]) return;
+    this.ended[plane] = false;
+    this.resetRun();
+  }
+
+  #readCatalogue(): void {
+    this.#knobs = new Map(this.board.catalogue().map((knob) => [knob.key, knob]));
+    this.#readValues();
   }
 
   #readValues(): void {

@@ -23,8 +23,9 @@ async function start(root: HTMLElement): Promise<void> {
     const { problems } = board.restore(memory.content.opened, memory.content.now);
     damaged = problems.some((problem) => problem.severity === 'error');
   }
-  const facts = board.facts();
   const found = memory.kind === 'found' && !damaged ? memory.content : undefined;
+  board.inches(found?.units === 'inch');
+  const facts = board.facts();
   const usual: State = {
     shown: 'side',
     active: SIDE,
@@ -40,6 +41,7 @@ async function start(root: HTMLElement): Promise<void> {
     bump: facts.bump,
     allKnobs: false,
     theme: 'auto',
+    units: 'metric',
     shortcuts: true,
     layers: 0,
     robot: facts,
@@ -57,6 +59,7 @@ async function start(root: HTMLElement): Promise<void> {
           shown: found.shown,
           active: found.shown === 'front' ? FRONT : SIDE,
           theme: found.theme,
+          units: found.units ?? 'metric',
           shortcuts: found.shortcuts,
           allKnobs: found.allKnobs,
           layers: found.layers,

@@ -2,7 +2,7 @@
 // knobs, how it is looked at, how far the first minute got. Damaged content is said, not fatal.
 
 import type { Board } from './core/types';
-import type { Facts, Push, Shown, Store, Theme } from './store';
+import type { Facts, Push, Shown, Store, Theme, Units } from './store';
 
 const PLACE = 'kickstill';
 const VERSION = 1;
@@ -14,6 +14,8 @@ export interface Remembered {
   readonly now: string;
   readonly shown: Shown;
   readonly theme: Theme;
+  /** Absent in what older pages wrote. */
+  readonly units?: Units;
   readonly shortcuts: boolean;
   readonly allKnobs: boolean;
   readonly layers: number;
@@ -39,6 +41,7 @@ function isRemembered(value: unknown): value is Remembered {
     typeof it.now === 'string' &&
     (['side', 'front', 'both'] as unknown[]).includes(it.shown) &&
     (['auto', 'day', 'night'] as unknown[]).includes(it.theme) &&
+    ([undefined, 'metric', 'inch'] as unknown[]).includes(it.units) &&
     typeof it.shortcuts === 'boolean' &&
     typeof it.allKnobs === 'boolean' &&
     typeof it.layers === 'number' &&
@@ -79,12 +82,13 @@ export function keepRemembering(board: Board, store: Store, refused: () => void)
   let told = false;
   const write = (): void => {
     timer = undefined;
-    const { shown, theme, shortcuts, allKnobs, layers, facts, kick, bump } = store.state;
+    const { shown, theme, units, shortcuts, allKnobs, layers, facts, kick, bump } = store.state;
     const content: Remembered = {
       opened: board.openedFile(),
       now: board.robotFile(),
       shown,
       theme,
+      units,
       shortcuts,
       allKnobs,
       layers,
@@ -101,7 +105,7 @@ export function keepRemembering(board: Board, store: Store, refused: () => void)
   };
   let first = true;
   store.watch(
-    ['robot', 'knobs', 'shown', 'theme', 'shortcuts', 'allKnobs', 'layers', 'facts', 'kick', 'bump'],
+    ['robot', 'knobs', 'shown', 'theme', 'units', 'shortcuts', 'allKnobs', 'layers', 'facts', 'kick', 'bump'],
     () => {
       if (first) {
         first = false;

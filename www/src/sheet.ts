@@ -8,6 +8,7 @@ import type { Loop } from './loop';
 import { Pane } from './parts/board';
 import { Callouts } from './parts/callouts';
 import { makeClock } from './parts/clock';
+import { makeEnded } from './parts/ended';
 import { makeFirstMinute } from './parts/firstminute';
 import { makeActs } from './parts/levers';
 import { makeAllKnobs, makePartsList } from './parts/partslist';
@@ -15,7 +16,7 @@ import { listenForDrops, makeProblems, makeRobots } from './parts/robots';
 import { Strip } from './parts/strip';
 import { makeSwitch } from './parts/switch';
 import { TitleBlock } from './parts/titleblock';
-import type { Theme as ThemeName } from './store';
+import type { Theme as ThemeName, Units } from './store';
 import type { Theme } from './theme';
 import { words } from './words';
 
@@ -47,7 +48,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLEleme
     });
   });
   const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were)]);
-  board.append(drawing, callouts.overlay, callouts.left, callouts.right);
+  board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
   const strips = makeStrips(actions, loop, theme);
   const main = el(
@@ -132,10 +133,9 @@ function makeHeader(actions: Actions, guide: HTMLElement): HTMLElement {
 }
 
 function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
-  const { store, board } = actions;
-  const level = (): number => store.state.level;
-  const first = new Strip(board, loop, SIDE, 'swing', level);
-  const second = new Strip(board, loop, SIDE, 'tilt', level);
+  const { store } = actions;
+  const first = new Strip(actions, loop, SIDE, 'swing');
+  const second = new Strip(actions, loop, SIDE, 'tilt');
   store.watch(['shown', 'active'], ({ shown, active }) => {
     const plane = shown === 'both' ? SIDE : active;
     first.choose(plane, plane === SIDE ? 'swing' : 'roll');
@@ -172,6 +172,14 @@ function makeSettings(actions: Actions): HTMLElement {
   store.watch(['theme'], ({ theme }) => {
     light.value = theme;
   });
+  const units = el('select', { 'aria-label': words.sheet.units });
+  for (const [name, text] of Object.entries(words.sheet.unitNames)) units.append(el('option', { value: name }, text));
+  units.addEventListener('change', () => {
+    actions.units(units.value as Units);
+  });
+  store.watch(['units'], (state) => {
+    units.value = state.units;
+  });
   const letters = el('input', { type: 'checkbox' });
   letters.addEventListener('change', () => {
     store.set({ shortcuts: letters.checked });
@@ -186,6 +194,7 @@ function makeSettings(actions: Actions): HTMLElement {
     { class: 'settings' },
     layers,
     el('label', { class: 'light' }, `${words.sheet.theme} `, light),
+    el('label', { class: 'units' }, `${words.sheet.units} `, units),
     el('details', {}, el('summary', {}, words.sheet.keys), el('label', {}, letters, words.sheet.shortcuts), keys),
     el('p', { class: 'caution' }, words.sheet.caution),
   );

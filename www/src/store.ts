@@ -4,6 +4,7 @@ import type { Level, Plane, Problem, RobotFacts } from './core/types';
 
 export type Shown = 'side' | 'front' | 'both';
 export type Theme = 'auto' | 'day' | 'night';
+export type Units = 'metric' | 'inch';
 export type Rate = 1 | 0.5 | 0.25 | 0.1;
 
 /** An aimed push, repeated by key, button or tap. */
@@ -39,6 +40,7 @@ export interface State {
   readonly bump: readonly [number, number];
   readonly allKnobs: boolean;
   readonly theme: Theme;
+  readonly units: Units;
   readonly shortcuts: boolean;
   /** Bits of the layers drawn. */
   readonly layers: number;

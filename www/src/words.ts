@@ -29,7 +29,8 @@ export const words = {
     heavier: 'Now make the head heavier.',
     kickHeavy: 'Kick it once more: what did the weight change?',
     free: '“All knobs” opens the rest, “turn the robot” shows it from the front.',
-    skip: 'leave out',
+    skip: 'skip the guide',
+    restart: 'show the guide again',
   },
 
   levels: LEVELS,
@@ -43,11 +44,12 @@ export const words = {
 
   board: {
     label: (plane: Plane) => `Working drawing of the robot, ${VIEWS[plane]}`,
-    help: 'Drag from the ball to kick, from the head to bump. Keys: K kick, B bump, arrows drive.',
     see: 'What you see',
     slope: 'slope of the floor',
     slopeText: (radians: number) => `${degrees(radians, 1)}°`,
     slopeHelp: 'drag, or arrow keys; Delete levels it',
+    plumbText: (text: string) => `hangs ${text} below centre`,
+    plumbHelp: 'centre of mass of the carriage: pull it up or down, or arrow keys; Delete puts it back',
   },
 
   acts: {
@@ -85,12 +87,23 @@ export const words = {
       [0.25, '1/4'],
       [0.1, '1/10'],
     ] as readonly (readonly [Rate, string])[],
-    rateTitle: (text: string) => (text === '1' ? 'true time' : `${text} of true time`),
     scrub: 'look back',
     back: (seconds: number) => (seconds < 0.005 ? 'now' : `−${fixed(seconds, 2)} s`),
     backText: (seconds: number) => (seconds < 0.005 ? 'now' : `${fixed(seconds, 2)} seconds ago`),
     again: 'run again from rest',
     finer: (divisor: number) => `step 1/${divisor} ms`,
+  },
+
+  ended: {
+    /** By the core's number of the end, from 1. */
+    run: [
+      'The ball has left the floor: this model of rolling ends here.',
+      'Brown-out: the battery cannot carry the load and the supply has collapsed.',
+      'The numbers ran away; the last good state is shown.',
+    ] as readonly string[],
+    other: 'The run has ended.',
+    headLost: 'The head has come off: its magnets could not hold it.',
+    inView: (plane: Plane, reason: string) => `In the ${VIEWS[plane]}: ${reason}`,
   },
 
   knobs: {
@@ -100,7 +113,6 @@ export const words = {
     were: 'knobs as they were',
     back: (label: string, text: string) => `put ${label} back to ${text}`,
     track: (label: string) => `${label}, track`,
-    number: (label: string) => `${label}, number with unit`,
     raw: 'firmware',
     rawTitle: 'the maker’s raw firmware number; type either',
     rawLabel: (label: string) => `${label}, raw firmware number`,
@@ -167,7 +179,6 @@ export const words = {
 
   robots: {
     pick: 'robot',
-    own: 'opened from a file',
     open: 'open a robot file',
     save: 'save this robot',
     drop: 'Let go to open this robot file.',
@@ -199,6 +210,8 @@ export const words = {
     layers: 'layers',
     layer: { forces: 'forces', centres: 'centres', trail: 'head trail', grid: 'grid' },
     theme: 'light',
+    units: 'units',
+    unitNames: { metric: 'mm, kg', inch: 'inch, pound' },
     themes: { auto: 'as the system', day: 'day', night: 'night' },
     shortcuts: 'single-key shortcuts',
     keys: 'keys',
@@ -230,7 +243,6 @@ export const words = {
     view: (shown: string) => `Shown: ${shown}.`,
     reset: 'Run again from rest.',
     knobsBack: 'Knobs are as they were.',
-    slipped: 'The ball slips.',
   },
 
   /** What the board shows, as a sentence. */

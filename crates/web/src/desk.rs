@@ -8,6 +8,7 @@ use kickstill_robot::{
 };
 
 use crate::plane::{LOOK_BACK, Plane, Push};
+use crate::units::Units;
 
 /// Longest time taken in at once [µs]: a page that slept must not race to catch up.
 const MOST_AT_ONCE: u64 = 1_000_000;
@@ -30,6 +31,8 @@ pub(crate) struct Desk {
     back: f64,
     /// Levers, as shares of their way.
     levers: [f64; 2],
+    /// Units in which numbers are said and bare numbers are read.
+    pub(crate) units: Units,
 }
 
 /// The plane of a number that came from the page.
@@ -95,7 +98,20 @@ impl Desk {
             backlog: 0,
             back: 0.0,
             levers: [0.0; 2],
+            units: Units::default(),
         }
+    }
+
+    /// Another robot on the same board.
+    fn stand(&mut self, robot: Robot) {
+        let units = self.units;
+        *self = Desk::with(robot);
+        self.units = units;
+    }
+
+    /// What a knob is set to and keeps when something else is refused.
+    fn kept(&self, knob: &Knob) -> String {
+        format!("{} kept", self.units.knob(knob, (knob.get)(&self.robot)))
     }
 
     pub(crate) fn robot(&self) -> &Robot {
@@ -307,14 +323,14 @@ impl Desk {
 
     pub(crate) fn set_knob(&mut self, key: &str, value: f64) -> Result<&'static Knob, Problems> {
         let knob = find(key)?;
-        self.put(knob, value, &knob.format(value))?;
+        self.put(knob, value, &self.units.knob(knob, value))?;
         Ok(knob)
     }
 
     /// As typed: with its unit, or a bare number in the unit shown, or a choice's word.
     pub(crate) fn type_knob(&mut self, key: &str, text: &str) -> Result<&'static Knob, Problems> {
         let knob = find(key)?;
-        let kept = || format!("{} kept", knob.format((knob.get)(&self.robot)));
+        let kept = || self.kept(knob);
         let value = match knob.kind {
             Kind::Choice(words) => {
                 let typed = text.trim().to_lowercase();
@@ -323,7 +339,10 @@ impl Desk {
                     .position(|word| *word == typed)
                     .map(|at| at as f64)
             }
-            _ => match knob.unit.parse(text, Bare::Shown) {
+            _ => match knob
+                .unit
+                .parse(&self.units.completed(knob.unit, text), Bare::Shown)
+            {
                 Ok(value) => Some(value),
                 Err(wrong) => {
                     return Err(vec![
@@ -356,7 +375,7 @@ impl Desk {
         match value {
             Some(value) => self.put(knob, value, text)?,
             None => {
-                let kept = format!("{} kept", knob.format((knob.get)(&self.robot)));
+                let kept = self.kept(knob);
                 let unit = firmware::form(key).map_or("none for this knob", |form| form.unit());
                 return Err(vec![
                     Problem::error(key, format!("a firmware number ({unit})"))
@@ -373,7 +392,7 @@ impl Desk {
         if let Err(refusal) = knob.set(&mut changed, value) {
             return Err(vec![knob.problem(&self.robot, refusal, given)]);
         }
-        let kept = format!("{} kept", knob.format((knob.get)(&self.robot)));
+        let kept = self.kept(knob);
         let errors: Problems = validate(&changed)
             .into_iter()
             .filter(|problem| problem.severity == Severity::Error)
@@ -415,7 +434,7 @@ impl Desk {
     /// Puts another robot on the board; answers with remarks on it.
     pub(crate) fn open(&mut self, text: &str) -> Result<Problems, Problems> {
         let (robot, warnings) = read_robot(text)?;
-        *self = Desk::with(robot);
+        self.stand(robot);
         Ok(warnings)
     }
 
@@ -437,7 +456,7 @@ impl Desk {
     pub(crate) fn restore(&mut self, opened: &str, now: &str) -> Result<Problems, Problems> {
         let (opened, _) = read_robot(opened)?;
         let (robot, warnings) = read_robot(now)?;
-        *self = Desk::with(robot);
+        self.stand(robot);
         self.opened = opened;
         Ok(warnings)
     }

@@ -11,6 +11,7 @@ use wasm_bindgen::JsValue;
 use crate::desk::Desk;
 use crate::look::place_names;
 use crate::plane::{Plane, Shown};
+use crate::units::Units;
 
 /// Any of the objects below; nothing they hold can fail to be given.
 pub(crate) fn object(value: &impl Serialize) -> JsValue {
@@ -79,7 +80,7 @@ struct KnobOut {
     help: &'static str,
 }
 
-pub(crate) fn knobs() -> JsValue {
+pub(crate) fn knobs(units: Units) -> JsValue {
     let rows: Vec<KnobOut> = catalogue()
         .iter()
         .map(|knob| KnobOut {
@@ -87,10 +88,10 @@ pub(crate) fn knobs() -> JsValue {
             symbol: knob.symbol,
             label: knob.label,
             group: knob.key.split('.').next().unwrap_or(knob.key),
-            unit: knob.unit.shown().symbol,
+            unit: units.shown(knob.unit).symbol,
             min: knob.min,
             max: knob.max,
-            step: knob.step,
+            step: units.step(knob),
             logarithmic: knob.scale == Scale::Logarithmic,
             kind: match knob.kind {
                 Kind::Number => "number",
@@ -126,7 +127,7 @@ pub(crate) fn value(desk: &Desk, knob: &'static Knob) -> ValueOut {
     ValueOut {
         key: knob.key,
         value,
-        text: knob.format(value),
+        text: desk.units.knob(knob, value),
         raw: if raw_unit.is_empty() {
             String::new()
         } else {
@@ -134,7 +135,7 @@ pub(crate) fn value(desk: &Desk, knob: &'static Knob) -> ValueOut {
         },
         raw_unit,
         opened,
-        opened_text: knob.format(opened),
+        opened_text: desk.units.knob(knob, opened),
     }
 }
 
@@ -144,8 +145,14 @@ pub(crate) fn values(desk: &Desk) -> JsValue {
 }
 
 #[derive(Serialize)]
-struct PartOut {
+struct BodyOut {
     body: &'static str,
+    mass: String,
+    parts: Vec<PartOut>,
+}
+
+#[derive(Serialize)]
+struct PartOut {
     /// Empty for what the knobs added to or took from the listed parts.
     name: String,
     mass: String,
@@ -160,7 +167,7 @@ struct FactsOut {
     diameter: String,
     mass: String,
     head_share: String,
-    parts: Vec<PartOut>,
+    bodies: Vec<BodyOut>,
     kick: [f64; 2],
     bump: [f64; 2],
     radius: f64,
@@ -173,10 +180,12 @@ pub(crate) fn facts(desk: &Desk, kick: [f64; 2], bump: [f64; 2], plane: &Plane) 
     object(&FactsOut {
         name: robot.name.clone(),
         summary: robot.summary.clone(),
-        diameter: Unit::Metre.format(2.0 * robot.shell.outer_radius),
-        mass: Unit::Kilogram.format(robot.total_mass()),
+        diameter: desk
+            .units
+            .words(Unit::Metre, 2.0 * robot.shell.outer_radius),
+        mass: desk.units.words(Unit::Kilogram, robot.total_mass()),
         head_share: Unit::Share.format(robot.head_share()),
-        parts: parts(robot),
+        bodies: bodies(robot, desk.units),
         kick,
         bump,
         radius: robot.shell.outer_radius,
@@ -185,36 +194,37 @@ pub(crate) fn facts(desk: &Desk, kick: [f64; 2], bump: [f64; 2], plane: &Plane) 
     })
 }
 
-/// The listed parts, and what each body's mass differs from their sum.
-fn parts(robot: &Robot) -> Vec<PartOut> {
+/// The bodies with their listed parts, and what a body's mass differs from their sum.
+fn bodies(robot: &Robot, units: Units) -> Vec<BodyOut> {
     let bodies = [
         (Body::Shell, "shell", robot.shell.mass),
         (Body::Carriage, "carriage", robot.carriage.mass),
         (Body::Head, "head", robot.head.mass),
     ];
-    let mut rows = Vec::new();
+    let row = |name: &str, mass: f64| PartOut {
+        name: name.to_owned(),
+        mass: units.words(Unit::Kilogram, mass),
+        grams: mass * 1e3,
+    };
+    let mut out = Vec::new();
     for (body, word, mass) in bodies {
         let mut listed = 0.0;
+        let mut parts = Vec::new();
         for part in robot.parts.iter().filter(|part| part.body == body) {
             listed += part.mass;
-            rows.push(PartOut {
-                body: word,
-                name: part.name.clone(),
-                mass: Unit::Kilogram.format(part.mass),
-                grams: part.mass * 1e3,
-            });
+            parts.push(row(&part.name, part.mass));
         }
         let rest = mass - listed;
-        if rest.abs() > 5e-4 * mass.max(1e-3) {
-            rows.push(PartOut {
-                body: word,
-                name: String::new(),
-                mass: Unit::Kilogram.format(rest),
-                grams: rest * 1e3,
-            });
+        if !parts.is_empty() && rest.abs() > 5e-4 * mass.max(1e-3) {
+            parts.push(row("", rest));
         }
+        out.push(BodyOut {
+            body: word,
+            mass: units.words(Unit::Kilogram, mass),
+            parts,
+        });
     }
-    rows
+    out
 }
 
 #[derive(Serialize)]
@@ -241,7 +251,7 @@ struct ResultsOut {
 }
 
 /// What this run has shown, against the run before.
-pub(crate) fn results(plane: &mut Plane) -> JsValue {
+pub(crate) fn results(plane: &mut Plane, units: Units) -> JsValue {
     let Some(shown) = plane.shown() else {
         return object(&ResultsOut {
             trial: "",
@@ -258,7 +268,7 @@ pub(crate) fn results(plane: &mut Plane) -> JsValue {
     let measures = shown
         .measures
         .iter()
-        .map(|measure| compare(measure, before))
+        .map(|measure| compare(measure, before, units))
         .collect();
     object(&ResultsOut {
         trial: shown.push.trial.word(),
@@ -272,7 +282,7 @@ pub(crate) fn results(plane: &mut Plane) -> JsValue {
     })
 }
 
-fn compare(measure: &Measure, before: Option<&Shown>) -> MeasureOut {
+fn compare(measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOut {
     let was = before.and_then(|shown| shown.measures.iter().find(|one| one.key == measure.key));
     let change = match (measure.value, was.and_then(|was| was.value)) {
         (Some(now), Some(was)) if (now - was).abs() > 5e-3 * was.abs() => {
@@ -287,10 +297,20 @@ fn compare(measure: &Measure, before: Option<&Shown>) -> MeasureOut {
     MeasureOut {
         key: measure.key,
         label: measure.label,
-        text: measure.words.clone(),
+        text: said(measure, units),
         known: measure.value.is_some(),
-        was: was.map_or_else(String::new, |was| was.words.clone()),
+        was: was.map_or_else(String::new, |was| said(was, units)),
         change,
+    }
+}
+
+/// A measure in words: its own, unless they are a number to be said in other units.
+fn said(measure: &Measure, units: Units) -> String {
+    match measure.value {
+        Some(value) if measure.words == measure.unit.format(value) => {
+            units.words(measure.unit, value)
+        }
+        _ => measure.words.clone(),
     }
 }
 

@@ -13,10 +13,11 @@ mod painter;
 mod plane;
 #[cfg(test)]
 mod tests;
+mod units;
 
 use js_sys::Float64Array;
-use kickstill_rig::{COLUMNS, Level, bench, scenarios, usual_bump, usual_kick};
-use kickstill_robot::{View, demo, demos};
+use kickstill_rig::{COLUMNS, Level, RunEnd, bench, scenarios, usual_bump, usual_kick};
+use kickstill_robot::{View, demo, demos, knob};
 use kickstill_scene::{Arrow, DisplayList, Push, draw, palette};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -26,6 +27,7 @@ use desk::{Desk, view_of};
 use give::{done, object, refused};
 use look::Look;
 use painter::Painter;
+use units::Units;
 
 /// Most device pixels a CSS pixel that are believed.
 const MOST_DPR: f64 = 16.0;
@@ -67,7 +69,8 @@ impl Board {
     }
 
     /// Paints one view on a canvas of `width` × `height` CSS pixels, `dpr` device pixels each.
-    /// `layers` is a sum of 1 night, 2 forces, 4 centres, 8 trail, 16 grid, 32 forced colours.
+    /// `layers` is a sum of 1 night, 2 forces, 4 centres, 8 trail, 16 grid, 32 forced colours,
+    /// 64 reduced motion.
     pub fn paint(
         &mut self,
         canvas: &CanvasRenderingContext2d,
@@ -93,8 +96,14 @@ impl Board {
             1.0
         };
         let palette = palette(look.theme());
-        self.painter
-            .paint(canvas, &self.list, palette, look.size(), dpr);
+        self.painter.paint(
+            canvas,
+            &self.list,
+            palette,
+            look.size(),
+            dpr,
+            self.desk.units,
+        );
     }
 
     /// All numbers of both planes as they are shown, and where things were painted; see
@@ -116,7 +125,12 @@ impl Board {
             out.extend([
                 seconds,
                 f64::from(plane.number()),
-                if plane.ended() { 1.0 } else { 0.0 },
+                match plane.end() {
+                    None => 0.0,
+                    Some(RunEnd::Hop) => 1.0,
+                    Some(RunEnd::BrownOut) => 2.0,
+                    Some(RunEnd::Diverged) => 3.0,
+                },
                 match self.desk.level() {
                     Level::Off => 0.0,
                     Level::Locked => 1.0,
@@ -225,10 +239,30 @@ impl Board {
         }
     }
 
-    /// The knob catalogue.
+    /// How far below the shell's centre the carriage's centre of mass would hang [m] if it were
+    /// pulled to this place of the view [CSS px], within its knob's range.
+    #[must_use]
+    pub fn hang(&self, plane: u32, x: f64, y: f64) -> f64 {
+        let (Ok(view), Some(knob)) = (view_of(plane), knob("carriage.below_centre")) else {
+            return f64::NAN;
+        };
+        let plane = self.desk.plane(view);
+        let sample = plane.at(self.desk.shown_time(view));
+        let look = &self.looks[view as usize];
+        let below = look.below(self.desk.robot(), &sample, plane, [x, y]);
+        let step = self.desk.units.step(knob);
+        ((below / step).round() * step).clamp(knob.min, knob.max)
+    }
+
+    /// Says lengths and masses in inches and pounds, or metric.
+    pub fn inches(&mut self, inches: bool) {
+        self.desk.units = if inches { Units::Inch } else { Units::Metric };
+    }
+
+    /// The knob catalogue, in the units shown.
     #[must_use]
     pub fn catalogue(&self) -> JsValue {
-        give::knobs()
+        give::knobs(self.desk.units)
     }
 
     /// Keys and names of the demo robots.
@@ -294,7 +328,10 @@ impl Board {
     /// What the run since the last push has shown, against the run before.
     pub fn results(&mut self, plane: u32) -> JsValue {
         match view_of(plane) {
-            Ok(view) => give::results(self.desk.plane_mut(view)),
+            Ok(view) => {
+                let units = self.desk.units;
+                give::results(self.desk.plane_mut(view), units)
+            }
             Err(problems) => refused(problems),
         }
     }

@@ -4,8 +4,8 @@
 use kickstill_rig::{Sample, Trial};
 use kickstill_robot::{Robot, View};
 use kickstill_scene::{
-    ANCHORS, Arrow, Camera, Layers, Push as Pushed, Sheet, Target, Theme, anchors, head_centre,
-    hit, slope_handle,
+    ANCHORS, Arrow, Camera, Layers, Push as Pushed, Sheet, Spot, Target, Theme, anchors,
+    head_centre, hit, slope_handle,
 };
 
 use crate::plane::Plane;
@@ -17,9 +17,12 @@ const CENTRES: u32 = 4;
 const TRAIL: u32 = 8;
 const GRID: u32 = 16;
 const FORCED: u32 = 32;
+const STILL: u32 = 64;
 
 /// How far the ball may leave the middle, as a share of the sheet's width.
 const SLACK: f64 = 0.07;
+/// How far it may leave it where motion is to be kept low: then the view steps after it.
+const STEP: f64 = 0.28;
 /// How fast the camera comes back to it [1/s].
 const RETURN: f64 = 1.5;
 /// How long the head's trail reaches back [s], and its points.
@@ -117,7 +120,11 @@ impl Look {
         let scale = self.fitted(robot).camera.scale;
         let passed = (sample.time - self.painted_at).abs().min(0.1);
         self.painted_at = sample.time;
-        if sample.travel.is_finite() {
+        if self.layers & STILL != 0 {
+            if (sample.travel - self.camera_x).abs() > STEP * self.size[0] / scale {
+                self.camera_x = sample.travel;
+            }
+        } else if sample.travel.is_finite() {
             self.camera_x += (sample.travel - self.camera_x) * (RETURN * passed).min(1.0);
             let slack = SLACK * self.size[0] / scale;
             self.camera_x = self
@@ -261,6 +268,26 @@ impl Look {
             }
         }
         [0.0, 0.0]
+    }
+
+    /// How far down the carriage's own line from the shell's centre a place lies [m].
+    pub(crate) fn below(&self, robot: &Robot, sample: &Sample, plane: &Plane, at: [f64; 2]) -> f64 {
+        let sheet = self.sheet(robot, sample, plane);
+        let radius = robot.shell.outer_radius;
+        let centre = sheet.camera.to_sheet(sample.travel, radius, sample.slope);
+        let hangs = anchors(robot, sample, &sheet)
+            .iter()
+            .find(|anchor| anchor.spot == Spot::CarriageCentre)
+            .map_or(centre, |anchor| anchor.at);
+        let [along, down] = [hangs[0] - centre[0], hangs[1] - centre[1]];
+        let length = (along * along + down * down).sqrt();
+        // A centre of mass in the middle hangs nowhere: then straight down.
+        let [along, down] = if length < 1.0 {
+            [0.0, 1.0]
+        } else {
+            [along / length, down / length]
+        };
+        ((at[0] - centre[0]) * along + (at[1] - centre[1]) * down) / sheet.camera.scale
     }
 
     /// Impulse that an arrow of this length [px] means [N·s].

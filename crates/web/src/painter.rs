@@ -7,6 +7,8 @@ use kickstill_scene::{
 use wasm_bindgen::JsValue;
 use web_sys::CanvasRenderingContext2d;
 
+use crate::units::Units;
+
 /// Width of the edge around words that lines must not cut [px].
 const HALO: f64 = 4.0;
 /// Font of all words on the drawing: as the page's.
@@ -51,6 +53,7 @@ impl Painter {
         palette: &Palette,
         size: [f64; 2],
         dpr: f64,
+        units: Units,
     ) {
         // A canvas refuses a transformation only for want of a number; ours are checked.
         let _ = canvas.set_transform(dpr, 0.0, 0.0, dpr, 0.0, 0.0);
@@ -65,6 +68,8 @@ impl Painter {
                     self.path(canvas, segments, style, palette, &mut set);
                 }
                 Item::Text { text, at, style } => {
+                    let other = units.dimension(text);
+                    let text = other.as_deref().unwrap_or(text);
                     self.text(canvas, text, at, style, palette, &mut set);
                 }
                 Item::Group(_) | Item::End => {}

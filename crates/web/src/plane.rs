@@ -4,8 +4,8 @@
 use std::collections::VecDeque;
 
 use kickstill_rig::{
-    BAND, Event, Judging, Level, Measure, Outcome, OutcomeClass, Rig, Sample, Stimulus, Trial,
-    measure, steady_swing,
+    BAND, Event, Judging, Level, Measure, Outcome, OutcomeClass, Rig, RunEnd, Sample, Stimulus,
+    Trial, measure, steady_swing,
 };
 use kickstill_robot::{Robot, View};
 
@@ -100,6 +100,11 @@ impl Plane {
 
     pub(crate) fn ended(&self) -> bool {
         self.rig.end().is_some()
+    }
+
+    /// Why nothing moves any more, if so.
+    pub(crate) fn end(&self) -> Option<RunEnd> {
+        self.rig.end()
     }
 
     pub(crate) fn number(&self) -> u32 {

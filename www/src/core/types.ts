@@ -68,11 +68,17 @@ export interface DemoInfo {
 }
 
 export interface PartRow {
-  readonly body: 'shell' | 'carriage' | 'head';
   /** Empty for what the knobs added to the listed parts of a body, or took from them. */
   readonly name: string;
   readonly mass: string;
   readonly grams: number;
+}
+
+/** One of the three bodies, with its listed parts. */
+export interface BodyRow {
+  readonly body: 'shell' | 'carriage' | 'head';
+  readonly mass: string;
+  readonly parts: readonly PartRow[];
 }
 
 /** What the title block and the parts list say of the robot. */
@@ -82,7 +88,7 @@ export interface RobotFacts {
   readonly diameter: string;
   readonly mass: string;
   readonly headShare: string;
-  readonly parts: readonly PartRow[];
+  readonly bodies: readonly BodyRow[];
   /** Default kick and bump of each plane [N·s]. */
   readonly kick: readonly [number, number];
   readonly bump: readonly [number, number];
@@ -129,11 +135,12 @@ export interface Layout {
   /** Offsets from a plane's start. */
   readonly columns: Readonly<Record<string, number>>;
   readonly anchors: Readonly<Record<string, number>>;
+  /** `ended`: 0 goes on, 1 hop, 2 brown-out, 3 diverged. */
   readonly run: Readonly<Record<'seconds' | 'number' | 'ended' | 'level', number>>;
 }
 
 /** Bits of `paint`'s layers. */
-export const LAYER = { night: 1, forces: 2, centres: 4, trail: 8, grid: 16, forced: 32 } as const;
+export const LAYER = { night: 1, forces: 2, centres: 4, trail: 8, grid: 16, forced: 32, still: 64 } as const;
 
 /** Names of the numbers of a frame, in order: header, then for each plane run, columns, anchors. */
 export interface Names {
@@ -187,10 +194,14 @@ export interface Board {
   touch(plane: Plane, x: number, y: number, slack: number): Float64Array;
   /** Impulse that a drag of this length [px] means [N·s]. */
   impulse(plane: Plane, bump: boolean, length: number): number;
+  /** How far below the centre the carriage hangs if pulled to this place of a view [m]. */
+  hang(plane: Plane, x: number, y: number): number;
   tickOnce(): void;
 
   // Rare.
   layout(): Names;
+  /** Whether lengths and masses are said in inches and pounds. */
+  inches(inches: boolean): void;
   catalogue(): readonly KnobInfo[];
   demos(): readonly DemoInfo[];
   facts(): RobotFacts;

@@ -7,6 +7,7 @@ import { clamp, el } from '../dom';
 import type { Loop, Seen } from '../loop';
 import type { Push } from '../store';
 import { words } from '../words';
+import { Plumb } from './plumb';
 
 /** A drag shorter than this is a tap [px]. */
 const TAP = 6;
@@ -18,6 +19,7 @@ const SLOPE_STEP = Math.PI / 360;
 const SLOPE_KNOB = 'floor.slope';
 
 const forced = window.matchMedia('(forced-colors: active)');
+const still = window.matchMedia('(prefers-reduced-motion: reduce)');
 
 interface Drag {
   readonly id: number;
@@ -33,6 +35,7 @@ export class Pane {
   readonly canvas: HTMLCanvasElement;
   readonly #context: CanvasRenderingContext2D;
   readonly #slope: HTMLElement;
+  readonly #plumb: Plumb;
   #width = 0;
   #height = 0;
   #drag: Drag | undefined;
@@ -54,7 +57,8 @@ export class Pane {
     if (context === null) throw new Error(words.noCanvas);
     this.#context = context;
     this.#slope = this.#slopeHandle();
-    this.element = el('div', { class: 'pane' }, this.canvas, this.#slope);
+    this.#plumb = new Plumb(plane, actions, this);
+    this.element = el('div', { class: 'pane' }, this.canvas, this.#plumb.element, this.#slope);
     new ResizeObserver(() => {
       this.#fit();
     }).observe(this.element);
@@ -108,12 +112,17 @@ export class Pane {
     const { layers } = this.actions.store.state;
     const dpr = this.canvas.width / this.#width;
     if (Math.abs(dpr - window.devicePixelRatio) > 0.01) this.#fit();
-    const bits = layers | (this.night() ? LAYER.night : 0) | (forced.matches ? LAYER.forced : 0);
+    const bits =
+      layers |
+      (this.night() ? LAYER.night : 0) |
+      (forced.matches ? LAYER.forced : 0) |
+      (still.matches ? LAYER.still : 0);
     this.actions.board.paint(this.#context, this.plane, this.#width, this.#height, dpr, bits);
   }
 
   #place(): void {
     if (!this.visible) return;
+    this.#plumb.place(this.anchor('carriage_centre_x'), this.anchor('carriage_centre_y'));
     const x = this.anchor('slope_x');
     const y = this.anchor('slope_y');
     if (!Number.isFinite(x) || !Number.isFinite(y)) return;
@@ -148,6 +157,17 @@ export class Pane {
     window.addEventListener('keydown', (event) => {
       if (event.key === 'Escape' && this.#drag !== undefined) this.#letGo();
     });
+  }
+
+  /** Goes on with a drag that began on something lying on the ball. */
+  aim(begun: PointerEvent): void {
+    this.#drag = this.#grasp(begun);
+    if (this.#drag !== undefined) this.canvas.setPointerCapture(begun.pointerId);
+  }
+
+  tap(begun: PointerEvent): void {
+    const drag = this.#grasp(begun);
+    if (drag !== undefined) this.#push(drag);
   }
 
   /** What lies under the pointer. */

@@ -47,17 +47,19 @@ export const stepOf = (facts: Facts): number | undefined => {
 };
 
 export function makeFirstMinute(actions: Actions, results: TitleBlock): HTMLElement {
+  let since = performance.now();
+  let farewell = false;
   const sentence = el('p', { class: 'sentence', role: 'status' });
   const skip = button(words.guide.skip, { class: 'link' }, () => {
-    actions.store.set({ facts: ALL_DONE });
+    const over = stepOf(actions.store.state.facts) === undefined;
+    farewell = !over;
+    actions.store.set({ facts: over ? NOTHING_YET : ALL_DONE });
   });
   const element = el('div', { class: 'guide', role: 'group', 'aria-label': words.guide.label }, sentence, skip);
 
-  let since = performance.now();
-  let farewell = false;
   const show = ({ facts, level }: State): void => {
     const at = stepOf(facts);
-    skip.hidden = at === undefined;
+    say(skip, at === undefined ? words.guide.restart : words.guide.skip);
     element.dataset['step'] = at === undefined ? 'free' : String(at);
     if (at === undefined) {
       say(sentence, farewell ? words.guide.free : words.standing);

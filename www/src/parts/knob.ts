@@ -17,7 +17,6 @@ let serial = 0;
 
 export class Knob {
   readonly element: HTMLElement;
-  readonly #info: KnobInfo;
   readonly #number: HTMLInputElement;
   readonly #track: HTMLInputElement | undefined;
   readonly #choice: HTMLSelectElement | undefined;
@@ -33,9 +32,7 @@ export class Knob {
     private readonly actions: Actions,
     options: { readonly balloon?: number; readonly showRaw?: boolean } = {},
   ) {
-    const info = actions.knobs.get(key);
-    if (info === undefined) throw new Error(`no knob ${key}`);
-    this.#info = info;
+    const info = this.#info;
     serial += 1;
     const id = `knob-${serial}`;
     this.#wrong.id = `${id}-wrong`;
@@ -78,7 +75,8 @@ export class Knob {
     const value = this.#value();
     const changed = value.value !== value.opened;
     this.element.classList.toggle('changed', changed);
-    this.#back.hidden = !changed;
+    // Its room stays, so that nothing jumps under the pointer.
+    this.#back.classList.toggle('away', !changed);
     if (changed) {
       const text = words.knobs.back(this.#info.label, value.openedText);
       this.#back.setAttribute('aria-label', text);
@@ -100,6 +98,13 @@ export class Knob {
     track.value = String(Math.round(place * DIVISIONS));
     track.setAttribute('aria-valuetext', value.text);
     track.style.setProperty('--opened', this.#place(value.opened).toFixed(4));
+  }
+
+  /** Asked anew each time: units and steps may be switched. */
+  get #info(): KnobInfo {
+    const info = this.actions.knobs.get(this.key);
+    if (info === undefined) throw new Error(`no knob ${this.key}`);
+    return info;
   }
 
   #value(): KnobValue {

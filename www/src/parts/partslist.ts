@@ -1,5 +1,6 @@
 // The parts list: what the robot is made of, and the knobs of each part when all are open.
 
+import type { BodyRow } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, say } from '../dom';
 import { words } from '../words';
@@ -7,27 +8,55 @@ import { Knob } from './knob';
 import { makePushes } from './pushes';
 
 export function makePartsList(actions: Actions): HTMLElement {
-  const body = el('tbody', {});
-  const table = el('table', {}, el('caption', {}, words.parts.title), body);
-  const row = (mark: string, name: string, mass: string, kind = ''): HTMLElement =>
-    el(
-      'tr',
-      { class: kind },
-      el('td', { class: 'mark' }, mark),
-      el('th', { scope: 'row' }, name),
-      el('td', { class: 'mass' }, mass),
-    );
+  const bodies = el('div', { class: 'bodies' });
+  const line = (kind: string, name: string, mass: string): HTMLElement =>
+    el('p', { class: `line ${kind}` }, el('span', { class: 'name' }, name), el('span', { class: 'mass' }, mass));
+  /** Bodies whose parts are folded out. */
+  const open = new Set<string>();
+  const row = ({ body, mass, parts }: BodyRow, mark: number): HTMLElement => {
+    const head = [
+      el('span', { class: 'mark', 'aria-hidden': 'true' }, String(mark)),
+      el('span', { class: 'name' }, body),
+      el('span', { class: 'mass' }, mass),
+    ];
+    if (parts.length === 0) return el('p', { class: 'line' }, ...head);
+    const list = el('ul', {});
+    for (const part of parts) {
+      const changed = part.grams > 0 ? words.parts.added(body) : words.parts.taken(body);
+      list.append(
+        el(
+          'li',
+          { class: 'line' },
+          el('span', { class: 'name' }, part.name === '' ? changed : part.name),
+          el('span', { class: 'mass' }, part.mass),
+        ),
+      );
+    }
+    const fold = el('details', {}, el('summary', { class: 'line' }, ...head), list);
+    fold.open = open.has(body);
+    fold.addEventListener('toggle', () => {
+      if (fold.open) open.add(body);
+      else open.delete(body);
+    });
+    return fold;
+  };
+  const sums = el('div', {});
+  let told = '';
   actions.store.watch(['robot'], ({ robot }) => {
-    body.replaceChildren(
-      ...robot.parts.map((part, index) => {
-        const changed = part.grams > 0 ? words.parts.added(part.body) : words.parts.taken(part.body);
-        return row(String(index + 1), part.name === '' ? changed : part.name, part.mass);
-      }),
-      row('', words.parts.whole, robot.mass, 'sum'),
-      row('', words.parts.share, robot.headShare, 'share'),
+    // While one knob is dragged most rows stay as they are, and so does the focus.
+    const now = JSON.stringify(robot.bodies);
+    if (now !== told) {
+      told = now;
+      const focused = [...bodies.children].findIndex((child) => child.contains(document.activeElement));
+      bodies.replaceChildren(...robot.bodies.map((body, index) => row(body, index + 1)));
+      bodies.children[focused]?.querySelector('summary')?.focus();
+    }
+    sums.replaceChildren(
+      line('sum', words.parts.whole, robot.mass),
+      line('share', words.parts.share, robot.headShare),
     );
   });
-  return el('section', { class: 'partslist' }, table);
+  return el('section', { class: 'partslist', 'aria-label': words.parts.title }, el('h2', {}, words.parts.title), bodies, sums);
 }
 
 /** Every knob of the catalogue, grouped by part; built when first opened. */

@@ -8,7 +8,7 @@ import { words } from '../words';
 
 interface Field {
   readonly label: string;
-  readonly unit: string;
+  readonly unit: () => string;
   /** In the unit shown. */
   readonly read: (plane: Plane) => number;
   readonly most: () => number;
@@ -27,10 +27,13 @@ export function makePushes(actions: Actions): HTMLElement {
   };
   // As hard as a hand can drag, and twice that.
   const hardest = (usual: readonly [number, number]): number => 10 * Math.max(usual[SIDE], usual[FRONT]);
+  const inch = (): boolean => store.state.units === 'inch';
+  /** Shown lengths in a metre. */
+  const perMetre = (): number => (inch() ? 1 / 0.0254 : 1000);
   const fields: readonly Field[] = [
     {
       label: words.pushes.kick,
-      unit: 'N·s',
+      unit: () => 'N·s',
       read: (plane) => store.state.kick[plane].impulse,
       most: () => hardest(store.state.robot.kick),
       least: () => -hardest(store.state.robot.kick),
@@ -40,17 +43,17 @@ export function makePushes(actions: Actions): HTMLElement {
     },
     {
       label: words.pushes.height,
-      unit: 'mm',
-      read: (plane) => store.state.kick[plane].height * 1000,
-      most: () => store.state.robot.radius * 2000,
+      unit: () => (inch() ? 'in' : 'mm'),
+      read: (plane) => store.state.kick[plane].height * perMetre(),
+      most: () => store.state.robot.radius * 2 * perMetre(),
       least: () => 0,
       write: (plane, height) => {
-        kick(plane, { height: height / 1000 });
+        kick(plane, { height: height / perMetre() });
       },
     },
     {
       label: words.pushes.bump,
-      unit: 'N·s',
+      unit: () => 'N·s',
       read: (plane) => store.state.bump[plane],
       most: () => hardest(store.state.robot.bump),
       least: () => -hardest(store.state.robot.bump),
@@ -67,22 +70,24 @@ export function makePushes(actions: Actions): HTMLElement {
 function makeField(actions: Actions, field: Field): HTMLElement {
   const { store } = actions;
   const input = el('input', { type: 'number', step: 'any', class: 'number' });
+  const unit = el('span', {});
   const wrong = el('p', { class: 'wrong', role: 'alert' });
   const show = (): void => {
     if (document.activeElement !== input) input.value = String(Number(field.read(store.state.active).toPrecision(4)));
+    say(unit, field.unit());
     input.min = String(field.least());
     input.max = String(field.most());
   };
   input.addEventListener('change', () => {
     const value = input.valueAsNumber;
     const fits = Number.isFinite(value) && value >= field.least() && value <= field.most();
-    say(wrong, fits ? '' : words.pushes.range(field.least(), field.most(), field.unit));
+    say(wrong, fits ? '' : words.pushes.range(field.least(), field.most(), field.unit()));
     if (fits) field.write(store.state.active, value);
   });
   input.addEventListener('blur', () => {
     say(wrong, '');
     show();
   });
-  store.watch(['kick', 'bump', 'active', 'robot'], show);
-  return el('label', { class: 'knob' }, el('span', { class: 'label' }, field.label), input, el('span', {}, field.unit), wrong);
+  store.watch(['kick', 'bump', 'active', 'robot', 'units'], show);
+  return el('label', { class: 'knob' }, el('span', { class: 'label' }, field.label), input, unit, wrong);
 }

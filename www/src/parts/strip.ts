@@ -1,86 +1,90 @@
 // A strip chart: one column of one plane against the time since the push, with the run before
-// faint behind it. Its ranges grow by whole steps and never jump back within a run.
+// faint behind it. Its ranges grow by whole steps and never jump back within a run. Pulling
+// along it looks back, as the slider under the drawing does.
 
-import uPlot from 'uplot';
-import 'uplot/dist/uPlot.min.css';
-import type { Board, Plane } from '../core/types';
-import { el, say } from '../dom';
-import type { Loop } from '../loop';
+import type { Actions } from '../actions';
+import { OFF, type Plane } from '../core/types';
+import { clamp, el, say } from '../dom';
+import type { Loop, Seen } from '../loop';
 import { words } from '../words';
+import { Plot } from './plot';
 
-/** Half heights of the strip [°] and widths [s]: the next step is taken when one is passed. */
+/** Half heights of the strip [°]: the next step is taken when one is passed. Its width [s]. */
 const HEIGHTS = [5, 10, 20, 30, 45, 60, 90, 180, 360, 720, 1440, 2880, 5760];
 const WIDTH = 10;
+/** Farthest look back [s]. */
+const BACK = 20;
 /** Between two drawings of the strip [ms]. */
 const PERIOD = 33;
 
-const color = (name: string): string =>
-  getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-
 export class Strip {
   readonly element: HTMLElement;
-  readonly #box = el('div', { class: 'plot', 'aria-hidden': 'true' });
-  readonly #title = el('figcaption', {});
+  readonly #title = el('span', { class: 'title' });
   readonly #range = el('span', { class: 'range' });
-  readonly #plot: uPlot;
+  readonly #plot: Plot;
   #drawn = -Infinity;
   #run = -1;
   #half = HEIGHTS[0] ?? 5;
-  #column: string;
-  #plane: Plane;
   #from = 0;
+  /** How long the run lasts [s]. */
+  #seconds = 0;
 
   constructor(
-    private readonly board: Board,
-    loop: Loop,
-    plane: Plane,
-    column: string,
-    level: () => number,
+    private readonly actions: Actions,
+    private readonly loop: Loop,
+    private plane: Plane,
+    private column: string,
   ) {
-    this.#plane = plane;
-    this.#column = column;
-    this.#title.append(el('span', { class: 'title' }), this.#range);
-    this.element = el('figure', { class: 'strip' }, this.#title, this.#box);
-    this.#plot = this.#make(level);
-    this.retitle();
-    new ResizeObserver(() => {
-      const { width, height } = this.#box.getBoundingClientRect();
-      if (width > 0 && height > 0) this.#plot.setSize({ width, height });
-    }).observe(this.#box);
+    const box = el('div', { class: 'plot', 'aria-hidden': 'true' });
+    this.element = el('figure', { class: 'strip' }, el('figcaption', {}, this.#title, this.#range), box);
+    this.#plot = new Plot(box, () => {
+      this.#anew();
+    });
+    this.#retitle();
+    this.#listen(this.#plot.canvas);
     loop.read((seen, now) => {
-      if (this.element.hidden) return;
-      const base = seen.layout.planes[this.#plane];
-      const run = seen.frame[base + seen.layout.run.number] ?? 0;
-      if (run === this.#run && now - this.#drawn < PERIOD) return;
+      const run = this.#of(seen, seen.layout.run.number);
+      if (run === this.#run && now - this.#drawn < PERIOD && !actions.store.state.paused) return;
       this.#drawn = now;
+      this.#seconds = this.#of(seen, seen.layout.run.seconds);
       this.#draw(run);
     });
   }
 
   /** Shows another plane or column. */
   choose(plane: Plane, column: string): void {
-    if (plane === this.#plane && column === this.#column) return;
-    this.#plane = plane;
-    this.#column = column;
+    if (plane === this.plane && column === this.column) return;
+    this.plane = plane;
+    this.column = column;
     this.#run = -1;
-    this.#drawn = -Infinity;
-    this.retitle();
+    this.#anew();
+    this.#retitle();
   }
 
   /** Takes the colours of day or night. */
   repaint(): void {
-    this.#plot.redraw(false, true);
+    this.#plot.forgetColors();
+    this.#anew();
   }
 
-  retitle(): void {
-    const name = words.strip.names[this.#column] ?? this.#column;
-    const title = this.#title.firstElementChild;
-    if (title !== null) say(title, name);
-    this.element.setAttribute('aria-label', words.strip.label(name, this.#plane));
+  #anew(): void {
+    this.#drawn = -Infinity;
+    this.loop.touch();
+  }
+
+  #of({ frame, layout }: Seen, place: number): number {
+    return frame[layout.planes[this.plane] + place] ?? 0;
+  }
+
+  #retitle(): void {
+    const name = words.strip.names[this.column] ?? this.column;
+    say(this.#title, name);
+    this.element.setAttribute('aria-label', words.strip.label(name, this.plane));
   }
 
   #draw(run: number): void {
-    const flat = this.board.strip(this.#plane, this.#column);
+    const { board, store } = this.actions;
+    const flat = board.strip(this.plane, this.column);
     const count = flat[0] ?? 0;
     const times = flat.subarray(1, 1 + count);
     const values = flat.subarray(1 + count, 1 + 2 * count);
@@ -98,10 +102,19 @@ export class Strip {
     // Past its width the strip runs under the pen, second by second.
     this.#from = last <= WIDTH ? 0 : Math.ceil(last - WIDTH);
     say(this.#range, `± ${this.#half}°`);
-    this.#plot.setData(
-      [null, [beforeTimes, beforeValues], [times, values]] as unknown as uPlot.AlignedData,
-      true,
-    );
+    const { back, level } = store.state;
+    const now = this.#plot.color(level === OFF ? '--without-software' : '--with-software');
+    this.#plot.draw({
+      from: this.#from,
+      to: this.#from + WIDTH,
+      half: this.#half,
+      curves: [
+        { times: beforeTimes, values: beforeValues, color: this.#plot.color('--before'), width: 1.5, dash: [3, 3] },
+        { times, values, color: now, width: 2, dash: [] },
+      ],
+      cursor: back > 0 ? this.#seconds - back : undefined,
+      scale: words.strip.angle,
+    });
   }
 
   #grow(values: Float64Array): void {
@@ -110,63 +123,25 @@ export class Strip {
     if (most > this.#half) this.#half = HEIGHTS.find((height) => height >= most) ?? most;
   }
 
-  #make(level: () => number): uPlot {
-    // Mode 2: each series has its own times.
-    const series = (make: () => string, width: number, dash: number[]): uPlot.Series => ({
-      stroke: make,
-      width,
-      dash,
-      points: { show: false },
-      paths: (plot, index) => line(plot, index),
-      facets: [
-        { scale: 'x', auto: false },
-        { scale: 'y', auto: false },
-      ],
-    });
-    const axis: uPlot.Axis = {
-      stroke: () => color('--muted'),
-      grid: { stroke: () => color('--grid'), width: 1 },
-      ticks: { show: false },
-      font: '11px Verdana, "DejaVu Sans", sans-serif',
+  #listen(canvas: HTMLCanvasElement): void {
+    let held = false;
+    const look = (event: PointerEvent): void => {
+      const time = this.#plot.timeAt(event.clientX, this.#from, this.#from + WIDTH);
+      this.actions.scrub(clamp(this.#seconds - time, 0, BACK));
     };
-    return new uPlot(
-      {
-        mode: 2,
-        width: 300,
-        height: 120,
-        legend: { show: false },
-        cursor: { show: false },
-        padding: [6, 16, 0, 0],
-        scales: {
-          x: { time: false, range: () => [this.#from, this.#from + WIDTH] },
-          y: { range: () => [-1.12 * this.#half, 1.12 * this.#half] },
-        },
-        axes: [
-          { ...axis, size: 22, gap: 3, values: (_plot, splits) => splits.map((at) => `${at} s`) },
-          { ...axis, size: 34, gap: 2, splits: () => [-this.#half, 0, this.#half], values: (_plot, splits) => splits.map(words.strip.angle) },
-        ],
-        series: [
-          {},
-          series(() => color('--before'), 1.5, [3, 3]),
-          series(() => color(level() === 0 ? '--without-software' : '--with-software'), 2, []),
-        ],
-      },
-      [null, [[], []], [[], []]] as unknown as uPlot.AlignedData,
-      this.#box,
-    );
+    canvas.addEventListener('pointerdown', (event) => {
+      if (event.button !== 0) return;
+      held = true;
+      canvas.setPointerCapture(event.pointerId);
+      look(event);
+    });
+    canvas.addEventListener('pointermove', (event) => {
+      if (held) look(event);
+    });
+    for (const end of ['pointerup', 'pointercancel'] as const) {
+      canvas.addEventListener(end, () => {
+        held = false;
+      });
+    }
   }
-}
-
-/** A plain line through a series of mode 2. */
-function line(plot: uPlot, index: number): uPlot.Series.Paths {
-  const stroke = new Path2D();
-  const data = plot.data[index] as unknown as readonly [ArrayLike<number>, ArrayLike<number>];
-  const [times, values] = data;
-  for (let i = 0; i < times.length; i++) {
-    const x = plot.valToPos(times[i] ?? 0, 'x', true);
-    const y = plot.valToPos(values[i] ?? 0, 'y', true);
-    if (i === 0) stroke.moveTo(x, y);
-    else stroke.lineTo(x, y);
-  }
-  return { stroke };
 }

@@ -76,6 +76,7 @@ export class TitleBlock {
       // What only the end of the run can tell, or only a stop.
       const open = (results.going && measure?.known !== true) || (key === 'stopping_distance' && results.trial !== 'stop');
       say(cell.value, open ? '–' : (measure?.text ?? '–'));
+      cell.value.classList.toggle('inwords', !open && measure?.known === false);
       if (key === 'stopping_distance' && results.trial !== 'stop') {
         say(cell.was, '');
         continue;
