@@ -190,27 +190,28 @@ impl Frame {
         let speeds = self.speeds(y);
         let start = self.all_resting(y, &speeds, before);
         let mut modes = start;
-        for _ in 0..=ELEMENTS {
+        // An element let go while others rested may turn out to rest once they slide; each may
+        // change its mind a little before all combinations are tried.
+        let mut changes = [0_u32; ELEMENTS];
+        loop {
             let s = self.solve_loaded(y, t, &mut modes, motor_torque, push);
             let excesses = self.excesses(&modes, &s);
-            let mut worst = 0;
-            for (i, e) in excesses.iter().enumerate() {
-                if e.amount > excesses[worst].amount {
-                    worst = i;
-                }
-            }
-            if excesses[worst].amount <= 0.0 {
-                if self.contradiction(&modes, &speeds, &s) <= 0.0 {
+            let worst = place_of_greatest(excesses.map(|e| e.amount));
+            let (element, to) = if excesses[worst].amount > 0.0 {
+                (worst, Contact::sliding(excesses[worst].sign))
+            } else {
+                let against = self.contradictions(&modes, &speeds, &s);
+                let worst = place_of_greatest(against);
+                if against[worst] <= 0.0 {
                     return (modes, s);
                 }
+                (worst, Contact::Stuck)
+            };
+            changes[element] += 1;
+            if changes[element] > 3 {
                 break;
             }
-            let to = if excesses[worst].sign < 0.0 {
-                Contact::Minus
-            } else {
-                Contact::Plus
-            };
-            *contact_mut(&mut modes, worst) = to;
+            *contact_mut(&mut modes, element) = to;
         }
         self.enumerate(start, y, t, motor_torque, push, &speeds)
     }
@@ -252,11 +253,13 @@ impl Frame {
                 rest /= 3;
             }
             let s = self.solve_loaded(y, t, &mut modes, motor_torque, push);
-            let mut amount = self.contradiction(&modes, speeds, &s);
+            let mut amount: f64 = 0.0;
+            for a in self.contradictions(&modes, speeds, &s) {
+                amount = amount.max(a);
+            }
             for e in self.excesses(&modes, &s) {
                 amount = amount.max(e.amount);
             }
-            let amount = amount.max(0.0);
             if best.as_ref().is_none_or(|b| amount < b.0) {
                 best = Some((amount, modes, s));
             }
@@ -271,26 +274,31 @@ impl Frame {
         }
     }
 
-    /// How much an element that was just let go accelerates against its own sense; above zero
+    /// How much each element that was just let go accelerates against its own sense; above zero
     /// the choice contradicts itself.
-    fn contradiction(&self, modes: &Modes, speeds: &[f64; ELEMENTS], s: &Solution) -> f64 {
-        let accelerations = [
+    fn contradictions(
+        &self,
+        modes: &Modes,
+        speeds: &[f64; ELEMENTS],
+        s: &Solution,
+    ) -> [f64; ELEMENTS] {
+        let mut out = [
             s.a[1] + s.a[2],
             s.a[2] + s.a[3],
             s.a[1] - s.a[3],
             s.a[1],
             s.a[0] - self.p.radius * s.a[1],
         ];
-        // Rounding of accelerations that are zero because other elements rest.
-        let slack = 1e-9;
-        let mut worst: f64 = 0.0;
-        for i in 0..ELEMENTS {
+        for (i, a) in out.iter_mut().enumerate() {
             let sign = contact(modes, i).sign();
-            if sign != 0.0 && speeds[i] == 0.0 {
-                worst = worst.max(-sign * accelerations[i] - slack);
-            }
+            *a = if sign != 0.0 && speeds[i] == 0.0 {
+                // Rounding of accelerations that are zero because other elements rest.
+                -sign * *a - 1e-9
+            } else {
+                -1.0
+            };
         }
-        worst
+        out
     }
 
     /// Modes by speed alone: what moves slides, what does not rests.
@@ -412,6 +420,16 @@ impl Frame {
         }
         worst
     }
+}
+
+fn place_of_greatest(values: [f64; ELEMENTS]) -> usize {
+    let mut best = 0;
+    for (i, v) in values.iter().enumerate() {
+        if *v > values[best] {
+            best = i;
+        }
+    }
+    best
 }
 
 fn sign(v: f64) -> f64 {

@@ -75,9 +75,11 @@ pub struct Plant {
     /// Work done, if metered.
     work: Work,
     metered: bool,
-    /// Trigonometry and solution at the present state, while nothing changed since.
-    present: Option<(Trig, Solution)>,
-    /// Stamp of the motor law with which `present` was solved.
+    /// Trigonometry and solution at the present state, good while `settled`.
+    trig: Trig,
+    solution: Solution,
+    settled: bool,
+    /// Stamp of the motor law with which it was solved.
     stamp: u64,
     /// Time since the start of the step under way [s].
     into_step: f64,
@@ -133,7 +135,9 @@ impl Plant {
             fallen: None,
             work: Work::default(),
             metered: false,
-            present: None,
+            trig: Trig::default(),
+            solution: Solution::default(),
+            settled: false,
             stamp: 0,
             into_step: 0.0,
         }
@@ -148,7 +152,7 @@ impl Plant {
     /// Puts the plant in a state.
     pub fn set_state(&mut self, state: State) {
         self.state = state;
-        self.present = None;
+        self.settled = false;
     }
 
     /// Numbers of the plane.
@@ -197,7 +201,7 @@ impl Plant {
     /// Adds a kick, bump or other push, starting now.
     pub fn push(&mut self, push: crate::push::Push) {
         self.pushes.add(push);
-        self.present = None;
+        self.settled = false;
     }
 
     /// The pushes at work.
@@ -210,7 +214,7 @@ impl Plant {
     pub fn set_wall(&mut self, face: Option<f64>) {
         self.wall.face = face;
         self.wall.release();
-        self.present = None;
+        self.settled = false;
     }
 
     /// Place of the wall's face [m].
@@ -257,7 +261,8 @@ impl Plant {
     /// Forces at the present instant under `motor`.
     pub fn effort(&mut self, motor: &impl Motor) -> Effort {
         let push = self.push_now();
-        let (trig, s) = self.settle(motor, &push);
+        self.settle(motor);
+        let (trig, s) = (self.trig, self.solution);
         let h = self.frame.holding(&self.modes, &s.residual);
         let drive_torque = if self.modes.drive.is_stuck() {
             h.drive
@@ -287,9 +292,8 @@ impl Plant {
     /// Acceleration of a sensor on the carriage `below` the centre, along the floor and normal
     /// to it [m/s²], without gravity.
     pub fn mount_acceleration(&mut self, motor: &impl Motor, below: f64) -> [f64; 2] {
-        let push = self.push_now();
-        let (trig, s) = self.settle(motor, &push);
-        mount_acceleration(&self.state, &trig, &s, below)
+        self.settle(motor);
+        mount_acceleration(&self.state, &self.trig, &self.solution, below)
     }
 
     /// Moves on by `h` [s] with `motor`. Pulse edges must lie on step boundaries:
@@ -305,24 +309,22 @@ impl Plant {
         let last_good = self.state;
         let mut left = h;
         // What an input changed since the last step is settled first.
-        let push = self.push_now();
-        let first = self.settle(motor, &push);
-        let mut start = (first.0, first.1, push);
+        self.settle(motor);
         while left > 0.0 {
             if report.events >= EVENTS_PER_STEP {
                 self.coarse_step(left, motor);
                 break;
             }
-            let whole = self.stage(left, motor, &start);
+            let whole = self.stage(left, motor);
             let event = self.beyond(&whole) > 0.0;
             let taken = if event {
                 report.events += 1;
-                self.locate(left, motor, &start, whole)
+                self.locate(left, motor, whole)
             } else {
                 whole
             };
             if self.metered {
-                let work = self.work_over(taken.h, motor, &start);
+                let work = self.work_over(taken.h, motor);
                 self.work.add(&work, 1.0);
             }
             self.accept(&taken);
@@ -332,7 +334,7 @@ impl Plant {
             }
             if !self.state.is_sane() {
                 self.state = last_good;
-                self.present = None;
+                self.settled = false;
                 report.end = Some(End::Diverged);
                 return report;
             }
@@ -344,9 +346,7 @@ impl Plant {
                 self.handle_event(&taken, motor, &mut report);
             }
             if left > 0.0 {
-                let push = self.push_now();
-                let (trig, s) = self.settle(motor, &push);
-                start = (trig, s, push);
+                self.settle(motor);
             }
         }
         report
@@ -382,7 +382,7 @@ impl Plant {
 
     /// One Runge-Kutta step of fourth order with frozen modes (Kutta 1901).
     #[inline]
-    fn stage(&self, h: f64, motor: &impl Motor, start: &(Trig, Solution, PushForce)) -> Stage {
+    fn stage(&self, h: f64, motor: &impl Motor) -> Stage {
         let y0 = &self.state;
         let half = 0.5 * h;
         let (middle, late) = if self.pushes.any() {
@@ -391,13 +391,13 @@ impl Plant {
         } else {
             (PushForce::default(), PushForce::default())
         };
-        let s1 = &start.1;
+        let s1 = &self.solution;
         let y2 = moved(y0, &y0.v, s1, half);
-        let (s2, _) = self.slope_at::<false>(&y2, &start.0, motor, half, &middle);
+        let (s2, _) = self.slope_at::<false>(&y2, motor, half, &middle);
         let y3 = moved(y0, &y2.v, &s2, half);
-        let (s3, _) = self.slope_at::<false>(&y3, &start.0, motor, half, &middle);
+        let (s3, _) = self.slope_at::<false>(&y3, motor, half, &middle);
         let y4 = moved(y0, &y3.v, &s3, h);
-        let (s4, _) = self.slope_at::<false>(&y4, &start.0, motor, h, &late);
+        let (s4, _) = self.slope_at::<false>(&y4, motor, h, &late);
         let sixth = h / 6.0;
         let mut end = *y0;
         for i in 0..4 {
@@ -409,7 +409,7 @@ impl Plant {
         if self.modes.rolls() {
             end.v[X] = self.params.radius * end.v[SHELL];
         }
-        let (solution, trig) = self.slope_at::<true>(&end, &start.0, motor, h, &late);
+        let (solution, trig) = self.slope_at::<true>(&end, motor, h, &late);
         Stage {
             h,
             end,
@@ -418,18 +418,19 @@ impl Plant {
         }
     }
 
-    /// Solution at a state a little way from where `start` was taken.
+    /// Solution at a state a little way from the present one.
     #[inline(always)]
     fn slope_at<const FULL: bool>(
         &self,
         y: &State,
-        start: &Trig,
         motor: &impl Motor,
         ahead: f64,
         push: &PushForce,
     ) -> (Solution, Trig) {
         let from = &self.state;
-        let t = start.turned(y.q[CARRIAGE] - from.q[CARRIAGE], y.q[HEAD] - from.q[HEAD]);
+        let t = self
+            .trig
+            .turned(y.q[CARRIAGE] - from.q[CARRIAGE], y.q[HEAD] - from.q[HEAD]);
         let torque = motor.torque(y.drive_rate(), self.into_step + ahead);
         let (f, plan) = (&self.frame, &self.plan);
         if self.wall.touched() {
@@ -459,21 +460,22 @@ impl Plant {
     }
 
     /// Work over a step about to be accepted, by the same quadrature.
-    fn work_over(&self, h: f64, motor: &impl Motor, start: &(Trig, Solution, PushForce)) -> Work {
+    fn work_over(&self, h: f64, motor: &impl Motor) -> Work {
         let (f, m, y0) = (&self.frame, &self.modes, &self.state);
         let half = 0.5 * h;
         let r = self.params.radius;
+        let early = self.pushes.sum(0.0, r);
         let (middle, late) = (self.pushes.sum(half, r), self.pushes.sum(h, r));
-        let y2 = moved(y0, &y0.v, &start.1, half);
-        let (s2, t2) = self.slope_at::<true>(&y2, &start.0, motor, half, &middle);
+        let y2 = moved(y0, &y0.v, &self.solution, half);
+        let (s2, t2) = self.slope_at::<true>(&y2, motor, half, &middle);
         let y3 = moved(y0, &y2.v, &s2, half);
-        let (s3, t3) = self.slope_at::<true>(&y3, &start.0, motor, half, &middle);
+        let (s3, t3) = self.slope_at::<true>(&y3, motor, half, &middle);
         let y4 = moved(y0, &y3.v, &s3, h);
-        let (s4, t4) = self.slope_at::<true>(&y4, &start.0, motor, h, &late);
+        let (s4, t4) = self.slope_at::<true>(&y4, motor, h, &late);
         let sixth = h / 6.0;
         let mut work = Work::default();
         for (y, t, s, p, share) in [
-            (y0, &start.0, &start.1, &start.2, sixth),
+            (y0, &self.trig, &self.solution, &early, sixth),
             (&y2, &t2, &s2, &middle, 2.0 * sixth),
             (&y3, &t3, &s3, &middle, 2.0 * sixth),
             (&y4, &t4, &s4, &late, sixth),
@@ -489,18 +491,12 @@ impl Plant {
     /// the kept end's weight when the same side is hit twice (Illinois), and bisects when that
     /// does not close in.
     #[cold]
-    fn locate(
-        &self,
-        h: f64,
-        motor: &impl Motor,
-        start: &(Trig, Solution, PushForce),
-        whole: Stage,
-    ) -> Stage {
+    fn locate(&self, h: f64, motor: &impl Motor, whole: Stage) -> Stage {
         let origin = Stage {
             h: 0.0,
             end: self.state,
-            trig: start.0,
-            solution: start.1,
+            trig: self.trig,
+            solution: self.solution,
         };
         let (mut lo, mut hi) = (self.mark(&origin), self.mark(&whole));
         let mut best = whole;
@@ -520,7 +516,7 @@ impl Plant {
                 // The event is at an end as far as numbers go: step in from it.
                 at = lo.at + span * 1e-3;
             }
-            let stage = self.stage(at, motor, start);
+            let stage = self.stage(at, motor);
             let mark = self.mark(&stage);
             let worst = mark.worst();
             if worst > 0.0 {
@@ -563,7 +559,9 @@ impl Plant {
     fn accept(&mut self, stage: &Stage) {
         self.state = stage.end;
         self.into_step += stage.h;
-        self.present = Some((stage.trig, stage.solution));
+        self.trig = stage.trig;
+        self.solution = stage.solution;
+        self.settled = true;
         self.pass_time(stage.h);
     }
 
@@ -648,13 +646,16 @@ impl Plant {
         }
     }
 
-    /// Trigonometry and solution at the present state, with modes that hold there.
-    fn settle(&mut self, motor: &impl Motor, push: &PushForce) -> (Trig, Solution) {
-        if let Some(present) = self.present
-            && self.stamp == motor.stamp()
-        {
-            return present;
+    /// Brings trigonometry, solution and modes to what holds at the present state.
+    #[inline]
+    fn settle(&mut self, motor: &impl Motor) {
+        if !self.settled || self.stamp != motor.stamp() {
+            self.resettle(motor);
         }
+    }
+
+    fn resettle(&mut self, motor: &impl Motor) {
+        let push = &self.push_now();
         self.stamp = motor.stamp();
         let trig = Trig::of(&self.state);
         let torque = motor.torque(self.state.drive_rate(), self.into_step);
@@ -671,8 +672,9 @@ impl Plant {
             self.plan = self.frame.plan(&modes);
             s = solution;
         }
-        self.present = Some((trig, s));
-        (trig, s)
+        self.trig = trig;
+        self.solution = s;
+        self.settled = true;
     }
 
     /// Whether the modes do not fit the elements the numbers now have.
@@ -720,12 +722,14 @@ impl Plant {
             .choose(&self.state, &trig, torque, &push, self.modes.servo);
         self.modes = modes;
         self.plan = self.frame.plan(&modes);
-        self.present = Some((trig, s));
+        self.trig = trig;
+        self.solution = s;
+        self.settled = true;
     }
 
     fn refresh(&mut self) {
         self.frame = Frame::new(&self.params, &self.inputs, self.fallen.is_none());
-        self.present = None;
+        self.settled = false;
     }
 
     /// A lock closed: the joints it holds stop at once, momentum is kept otherwise.
@@ -745,7 +749,7 @@ impl Plant {
         modes.rolling = crate::modes::Contact::Free;
         let trig = Trig::of(&self.state);
         self.state.v = self.frame.project_speeds(&self.state, &trig, &modes);
-        self.present = None;
+        self.settled = false;
     }
 
     /// The rest of a step with too many events, at velocity level (Moreau's scheme).
@@ -756,7 +760,7 @@ impl Plant {
         self.state = self
             .frame
             .velocity_step(&self.state, &trig, torque, &push, h);
-        self.present = None;
+        self.settled = false;
         self.pass_time(h);
     }
 }
