@@ -1,8 +1,10 @@
 //! Energy of the bodies and the work done on them.
 
+use crate::frame::Frame;
 use crate::params::PlaneParams;
-use crate::solve::{Frame, Solution, Trig};
+use crate::solve::Solution;
 use crate::state::{CARRIAGE, HEAD, SHELL, State, X};
+use crate::trig::Trig;
 use crate::{modes::Modes, push::PushForce};
 
 /// Work since the start of the run, by place [J]. Its sum is the gain of [`energy`] of the

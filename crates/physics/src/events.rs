@@ -1,8 +1,9 @@
 //! Watching for events within a step, and finding the first one.
 
+use crate::frame::{Frame, Plan};
 use crate::friction::ELEMENTS;
 use crate::modes::Modes;
-use crate::solve::{Frame, Plan, Solution};
+use crate::solve::Solution;
 use crate::state::{SHELL, State, X};
 
 /// Watched functions of time: turned speeds of the five elements, gear load, the five holds,

@@ -6,10 +6,12 @@
 //! European Journal of Control 4 (1998), section 3). A resting element is a constraint whose
 //! torque is solved for, never a steep slope.
 
+use crate::frame::{Frame, Plan};
 use crate::modes::{Contact, Modes, ServoMode, element};
 use crate::push::PushForce;
-use crate::solve::{Frame, Plan, Solution, Trig, greater};
+use crate::solve::{Solution, greater};
 use crate::state::{SHELL, State, X};
+use crate::trig::Trig;
 
 /// Number of elements with dry friction: drive, bearing, castors, rolling, grip.
 pub(crate) const ELEMENTS: usize = 5;

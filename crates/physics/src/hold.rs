@@ -1,7 +1,9 @@
 //! What keeps the head on: pull, shear and tipping at the magnets.
 
-use crate::solve::{Frame, Solution, Trig, greater};
+use crate::frame::Frame;
+use crate::solve::{Solution, greater};
 use crate::state::{CARRIAGE, HEAD, State, X};
+use crate::trig::Trig;
 
 /// Forces between head and shell, as shares of what holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -1,9 +1,11 @@
 //! Velocity level: sudden locks, walls, and the coarse step that ends a storm of events.
 
+use crate::frame::Frame;
+use crate::linear::eliminate;
 use crate::modes::{Contact, Modes, SUBSPACES, ServoMode};
 use crate::push::PushForce;
-use crate::solve::{Frame, Trig, eliminate};
 use crate::state::{State, X};
+use crate::trig::Trig;
 
 /// Passes of the projected Gauss–Seidel iteration in a coarse step.
 const PASSES: usize = 60;

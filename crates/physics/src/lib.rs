@@ -10,9 +10,11 @@
 
 pub mod energy;
 mod events;
+mod frame;
 mod friction;
 pub mod hold;
 mod impulse;
+mod linear;
 pub mod modes;
 pub mod params;
 pub mod plant;
@@ -20,6 +22,7 @@ pub mod poles;
 pub mod push;
 mod solve;
 pub mod state;
+mod trig;
 pub mod wall;
 
 pub use energy::{Work, energy, rolling_momentum};

@@ -1,9 +1,10 @@
 //! A padded wall or kerb ahead.
 
+use crate::frame::Frame;
 use crate::modes::Modes;
 use crate::push::PushForce;
-use crate::solve::{Frame, Trig};
 use crate::state::{State, X};
+use crate::trig::Trig;
 
 /// Coefficient of restitution e of robot against wall (from memory: between padding and wood).
 pub const RESTITUTION: f64 = 0.3;

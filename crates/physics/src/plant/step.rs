@@ -1,89 +1,20 @@
-//! The plant: one plane's bodies on their floor, stepped with fixed fourth-order steps between
-//! located events.
+//! One step: a fourth-order stage with frozen modes, events located, what they change put right.
 
+use super::{End, Plant, Report};
 use crate::energy::Work;
 use crate::events::{LOCATED, Mark, WATCHES, aim};
-use crate::hold::{FallenHead, HeadForces, mount_acceleration};
-use crate::modes::{Modes, SUBSPACES};
-use crate::params::PlaneParams;
-use crate::push::{PushForce, Pushes};
-use crate::solve::{Frame, Plan, Solution, Trig, greater};
-use crate::state::{CARRIAGE, HEAD, Inputs, Motor, SHELL, State, X};
-use crate::wall::Wall;
+use crate::frame::Frame;
+use crate::hold::FallenHead;
+use crate::modes::{Contact, SUBSPACES};
+use crate::push::PushForce;
+use crate::solve::{Solution, greater};
+use crate::state::{CARRIAGE, HEAD, Motor, SHELL, State, X};
+use crate::trig::Trig;
 
 /// Events located in one step before the rest of it is taken at velocity level.
 const EVENTS_PER_STEP: u32 = 8;
 /// An event is located to this share of the step.
 const EVENT_TOLERANCE: f64 = 1e-9;
-
-/// Why a run cannot go on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum End {
-    /// The floor force came to nothing: the ball hops.
-    Hop,
-    /// The numbers left all bounds; the last good state stands.
-    Diverged,
-}
-
-/// What happened in a step.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Report {
-    /// Why the run ended, if it did.
-    pub end: Option<End>,
-    /// Whether the head came off.
-    pub head_lost: bool,
-    /// Whether a wall was met.
-    pub wall_met: bool,
-    /// Events located.
-    pub events: u32,
-}
-
-/// Forces and accelerations at the present instant, for sensing, recording and drawing.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Effort {
-    /// Floor force N [N].
-    pub normal: f64,
-    /// Traction F_t along +x [N].
-    pub traction: f64,
-    /// Torque of the drive joint on the carriage [N·m].
-    pub drive_torque: f64,
-    /// Torque of the head joint on the head [N·m].
-    pub head_torque: f64,
-    /// Force of pushes along +x [N].
-    pub push: f64,
-    /// Head hold.
-    pub head: HeadForces,
-    /// Accelerations q̈.
-    pub acceleration: [f64; 4],
-    /// Whether the rim rollers are at their slip torque.
-    pub rollers_slip: bool,
-}
-
-/// One plane's plant.
-#[derive(Clone, Debug)]
-pub struct Plant {
-    params: PlaneParams,
-    inputs: Inputs,
-    state: State,
-    modes: Modes,
-    /// What `modes` make of the laws of `frame`.
-    plan: Plan,
-    frame: Frame,
-    pushes: Pushes,
-    wall: Wall,
-    fallen: Option<FallenHead>,
-    /// Work done, if metered.
-    work: Work,
-    metered: bool,
-    /// Trigonometry and solution at the present state, good while `settled`.
-    trig: Trig,
-    solution: Solution,
-    settled: bool,
-    /// Stamp of the motor law with which it was solved.
-    stamp: u64,
-    /// Time since the start of the step under way [s].
-    into_step: f64,
-}
 
 struct Stage {
     h: f64,
@@ -117,194 +48,7 @@ fn moved(y: &State, v: &[f64; 4], s: &Solution, dt: f64) -> State {
 }
 
 impl Plant {
-    /// A plant at rest on level ground.
-    #[must_use]
-    pub fn new(params: PlaneParams) -> Self {
-        let inputs = Inputs::default();
-        let frame = Frame::new(&params, &inputs, true);
-        let modes = Modes::default();
-        Self {
-            plan: frame.plan(&modes),
-            params,
-            inputs,
-            state: State::default(),
-            modes,
-            frame,
-            pushes: Pushes::default(),
-            wall: Wall::default(),
-            fallen: None,
-            work: Work::default(),
-            metered: false,
-            trig: Trig::default(),
-            solution: Solution::default(),
-            settled: false,
-            stamp: 0,
-            into_step: 0.0,
-        }
-    }
-
-    /// Present state.
-    #[must_use]
-    pub fn state(&self) -> &State {
-        &self.state
-    }
-
-    /// Puts the plant in a state.
-    pub fn set_state(&mut self, state: State) {
-        self.state = state;
-        self.settled = false;
-    }
-
-    /// Numbers of the plane.
-    #[must_use]
-    pub fn params(&self) -> &PlaneParams {
-        &self.params
-    }
-
-    /// Changes the numbers while it runs; places and speeds are kept.
-    pub fn set_params(&mut self, params: PlaneParams) {
-        self.params = params;
-        self.refresh();
-    }
-
-    /// Present inputs.
-    #[must_use]
-    pub fn inputs(&self) -> &Inputs {
-        &self.inputs
-    }
-
-    /// Sets the inputs for the steps to come.
-    ///
-    /// A change of slope keeps the bodies' angles from the vertical; a lock stops its joint as
-    /// an inelastic catch does (momentum balance, M·Δq̇ = Jᵀλ with J·q̇ = 0 after).
-    pub fn set_inputs(&mut self, inputs: Inputs) {
-        if inputs == self.inputs {
-            return;
-        }
-        let turn = self.inputs.slope - inputs.slope;
-        let catches = (inputs.drive_locked && !self.inputs.drive_locked)
-            || (inputs.head_locked && !self.inputs.head_locked);
-        if turn != 0.0 {
-            self.state.q[CARRIAGE] += turn;
-            self.state.q[HEAD] -= turn;
-        }
-        if inputs.head_locked {
-            self.state.servo = self.state.head_angle();
-        }
-        self.inputs = inputs;
-        self.refresh();
-        if catches {
-            self.catch();
-        }
-    }
-
-    /// Adds a kick, bump or other push, starting now.
-    pub fn push(&mut self, push: crate::push::Push) {
-        self.pushes.add(push);
-        self.settled = false;
-    }
-
-    /// The pushes at work.
-    #[must_use]
-    pub fn pushes(&self) -> &Pushes {
-        &self.pushes
-    }
-
-    /// Puts a wall's face at `x` [m] ahead, or takes it away.
-    pub fn set_wall(&mut self, face: Option<f64>) {
-        self.wall.face = face;
-        self.wall.release();
-        self.settled = false;
-    }
-
-    /// Place of the wall's face [m].
-    #[must_use]
-    pub fn wall(&self) -> Option<f64> {
-        self.wall.face
-    }
-
-    /// The head, once it came off.
-    #[must_use]
-    pub fn fallen(&self) -> Option<&FallenHead> {
-        self.fallen.as_ref()
-    }
-
-    /// Which elements rest and slide.
-    #[must_use]
-    pub fn modes(&self) -> &Modes {
-        &self.modes
-    }
-
-    /// Keeps account of the work done from now on; costs time.
-    pub fn meter(&mut self) {
-        self.metered = true;
-        self.work = Work::default();
-    }
-
-    /// Work done since [`Plant::meter`].
-    #[must_use]
-    pub fn work(&self) -> &Work {
-        &self.work
-    }
-
-    /// Energy of the bodies [J], see [`crate::energy::energy`].
-    #[must_use]
-    pub fn energy(&self) -> f64 {
-        crate::energy::energy(
-            &self.params,
-            &self.state,
-            self.inputs.slope,
-            self.fallen.is_none(),
-        )
-    }
-
-    /// Forces at the present instant under `motor`.
-    pub fn effort(&mut self, motor: &impl Motor) -> Effort {
-        let push = self.push_now();
-        self.settle(motor);
-        let (trig, s) = (self.trig, self.solution);
-        let h = self.frame.holding(&self.modes, &s.residual);
-        let drive_torque = if self.modes.drive.is_stuck() {
-            h.drive
-        } else {
-            s.joint_torque
-        };
-        let bearing = if self.modes.bearing.is_stuck() {
-            h.bearing
-        } else {
-            -self.modes.bearing.sign() * self.frame.bearing().dry
-                - self.frame.bearing().viscous * self.state.head_rate()
-        };
-        Effort {
-            normal: s.normal,
-            traction: s.traction,
-            drive_torque,
-            head_torque: s.servo_torque + bearing,
-            push: push.x,
-            head: self
-                .frame
-                .head_forces(&self.state, &trig, &s, push.head + push.edge),
-            acceleration: s.a,
-            rollers_slip: drive_torque.abs() > self.params.gears.slip_torque * (1.0 - 1e-9),
-        }
-    }
-
-    /// Acceleration of a sensor on the carriage `below` the centre, along the floor and normal
-    /// to it [m/s²], without gravity.
-    pub fn mount_acceleration(&mut self, motor: &impl Motor, below: f64) -> [f64; 2] {
-        self.settle(motor);
-        mount_acceleration(&self.state, &self.trig, &self.solution, below)
-    }
-
-    /// Moves on by `h` [s] with `motor`. Pulse edges must lie on step boundaries:
-    /// see [`Pushes::next_end`].
-    pub fn step(&mut self, h: f64, motor: &impl Motor) -> Report {
-        let report = self.step_within(h, motor);
-        self.into_step = 0.0;
-        report
-    }
-
-    fn step_within(&mut self, h: f64, motor: &impl Motor) -> Report {
+    pub(super) fn step_within(&mut self, h: f64, motor: &impl Motor) -> Report {
         let mut report = Report::default();
         let last_good = self.state;
         let mut left = h;
@@ -450,7 +194,7 @@ impl Plant {
     }
 
     /// All pushes at the present state.
-    fn push_now(&self) -> PushForce {
+    pub(super) fn push_now(&self) -> PushForce {
         let push = self.pushes.sum(0.0, self.params.radius);
         if self.wall.touched() {
             self.with_wall(&self.state, &Trig::of(&self.state), &push)
@@ -611,7 +355,7 @@ impl Plant {
     /// Sets the speeds of elements that just turned back, or still rest, to exactly zero.
     fn rest_speeds(&mut self) {
         let y = &mut self.state;
-        let turned = |m: crate::modes::Contact, speed: f64| m.is_stuck() || m.sign() * speed < 0.0;
+        let turned = |m: Contact, speed: f64| m.is_stuck() || m.sign() * speed < 0.0;
         let (roll, drive) = (y.v[SHELL], y.drive_rate());
         let (head, castor) = (y.head_rate(), y.castor_rate());
         let mut bits = 0;
@@ -644,112 +388,6 @@ impl Plant {
         if grips {
             y.v[X] = self.params.radius * y.v[SHELL];
         }
-    }
-
-    /// Brings trigonometry, solution and modes to what holds at the present state.
-    #[inline]
-    fn settle(&mut self, motor: &impl Motor) {
-        if !self.settled || self.stamp != motor.stamp() {
-            self.resettle(motor);
-        }
-    }
-
-    fn resettle(&mut self, motor: &impl Motor) {
-        let push = &self.push_now();
-        self.stamp = motor.stamp();
-        let trig = Trig::of(&self.state);
-        let torque = motor.torque(self.state.drive_rate(), self.into_step);
-        self.modes.servo = self.frame.servo_mode(&self.state, self.modes.servo);
-        // A new torque mostly changes no more than the side on which the gears are loaded.
-        let f = &self.frame;
-        let mut s = f.solve_loaded(&self.state, &trig, &mut self.modes, torque, push);
-        self.plan = f.plan(&self.modes);
-        if f.excess(&self.state, &self.modes, &self.plan, &s) > 0.0 || self.stale() {
-            let (modes, solution) =
-                self.frame
-                    .choose(&self.state, &trig, torque, push, self.modes.servo);
-            self.modes = modes;
-            self.plan = self.frame.plan(&modes);
-            s = solution;
-        }
-        self.trig = trig;
-        self.solution = s;
-        self.settled = true;
-    }
-
-    /// Whether the modes do not fit the elements the numbers now have.
-    fn stale(&self) -> bool {
-        let fits = |m: crate::modes::Contact, dry: bool, locked: bool, speed: f64| {
-            use crate::modes::Contact;
-            match m {
-                Contact::Free => !dry && !locked,
-                Contact::Stuck => speed == 0.0 && (dry || locked),
-                Contact::Plus | Contact::Minus => dry && !locked && m.sign() * speed >= 0.0,
-            }
-        };
-        let (f, y, m) = (&self.frame, &self.state, &self.modes);
-        let head_locked = self.inputs.head_locked && f.head_on;
-        let slip = y.v[X] - self.params.radius * y.v[SHELL];
-        !(fits(
-            m.drive,
-            self.params.gears.is_dry(),
-            self.inputs.drive_locked,
-            y.drive_rate(),
-        ) && fits(
-            m.bearing,
-            f.bearing().breakaway > 0.0,
-            head_locked,
-            y.head_rate(),
-        ) && fits(
-            m.castors,
-            f.castors().breakaway > 0.0,
-            false,
-            y.castor_rate(),
-        ) && fits(
-            m.rolling,
-            self.params.rolling_resistance > 0.0,
-            false,
-            y.v[SHELL],
-        ) && fits(m.grip, true, false, slip))
-    }
-
-    fn rechoose(&mut self, motor: &impl Motor) {
-        let trig = Trig::of(&self.state);
-        let torque = motor.torque(self.state.drive_rate(), self.into_step);
-        let push = self.push_now();
-        let (modes, s) = self
-            .frame
-            .choose(&self.state, &trig, torque, &push, self.modes.servo);
-        self.modes = modes;
-        self.plan = self.frame.plan(&modes);
-        self.trig = trig;
-        self.solution = s;
-        self.settled = true;
-    }
-
-    fn refresh(&mut self) {
-        self.frame = Frame::new(&self.params, &self.inputs, self.fallen.is_none());
-        self.settled = false;
-    }
-
-    /// A lock closed: the joints it holds stop at once, momentum is kept otherwise.
-    fn catch(&mut self) {
-        let mut modes = self.modes;
-        if self.inputs.drive_locked {
-            modes.drive = crate::modes::Contact::Stuck;
-        } else if modes.drive.is_stuck() {
-            modes.drive = crate::modes::Contact::Free;
-        }
-        modes.bearing = if self.inputs.head_locked && self.fallen.is_none() {
-            crate::modes::Contact::Stuck
-        } else {
-            crate::modes::Contact::Free
-        };
-        modes.castors = crate::modes::Contact::Free;
-        modes.rolling = crate::modes::Contact::Free;
-        let trig = Trig::of(&self.state);
-        self.state.v = self.frame.project_speeds(&self.state, &trig, &modes);
-        self.settled = false;
     }
 
     /// The rest of a step with too many events, at velocity level (Moreau's scheme).
