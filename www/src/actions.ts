@@ -20,6 +20,8 @@ export class Actions {
   #knobs: ReadonlyMap<string, KnobInfo> = new Map();
   /** By plane, whether its run can go no further. */
   readonly ended: [boolean, boolean] = [false, false];
+  /** By plane, whether the head has come off. */
+  readonly headLost: [boolean, boolean] = [false, false];
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
@@ -62,7 +64,8 @@ export class Actions {
   }
 
   bump(plane: Plane, impulse: number = this.store.state.bump[plane]): void {
-    this.#standUp(plane);
+    // A head that lies on the floor cannot be bumped either.
+    this.#standUp(plane, this.headLost[plane]);
     if (this.#refuse(this.board.bump(plane, impulse), words.acts.bump)) return;
     const next: [number, number] = [...this.store.state.bump];
     next[plane] = impulse;
@@ -246,9 +249,10 @@ export class Actions {
   }
 
   /** What moves no more cannot be pushed: it stands up first. */
-  #standUp(plane: Plane): void {
-    if (!this.ended[plane]) return;
+  #standUp(plane: Plane, needed = this.ended[plane]): void {
+    if (!needed && !this.ended[plane]) return;
     this.ended[plane] = false;
+    this.headLost[plane] = false;
     this.resetRun();
   }
 

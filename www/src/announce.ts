@@ -33,7 +33,7 @@ export function makeAnnouncements(actions: Actions, loop: Loop, results: TitleBl
     const { shown } = actions.store.state;
     return shown === 'both' ? [SIDE, FRONT] : [shown === 'front' ? FRONT : SIDE];
   };
-  loop.read((seen, now) => {
+  loop.readLate((seen, now) => {
     if (now - told < PERIOD) return;
     told = now;
     say(see, planes().map((plane) => describe(actions, seen, plane)).join(' '));

@@ -45,6 +45,21 @@ export function say(element: Element, text: string): void {
 export const clamp = (value: number, least: number, greatest: number): number =>
   Math.min(Math.max(value, least), greatest);
 
+/** A list chosen from with the pointer lets go of the keys, so that they act on the board again. */
+export function letGoAfterPointer(select: HTMLSelectElement): HTMLSelectElement {
+  let pointed = false;
+  select.addEventListener('pointerdown', () => {
+    pointed = true;
+  });
+  select.addEventListener('keydown', () => {
+    pointed = false;
+  });
+  select.addEventListener('change', () => {
+    if (pointed) select.blur();
+  });
+  return select;
+}
+
 /** Whether typing goes into this element, so that single keys must be left to it. */
 export function takesText(target: EventTarget | null): boolean {
   if (target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement) return true;

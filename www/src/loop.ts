@@ -7,6 +7,9 @@ import type { Store } from './store';
 /** Longest piece of true time made up for in one frame [ms]; more is let go, not rushed through. */
 const CATCH_UP_MS = 100;
 
+/** Frames that go by before what can wait begins. */
+const SEEN = 2;
+
 export interface Seen {
   readonly frame: Float64Array;
   readonly layout: Layout;
@@ -16,9 +19,12 @@ export class Loop {
   readonly layout: Layout;
   #last: number | undefined;
   #dirty = true;
+  /** Frames that the robot has been seen in. */
+  #seen = 0;
   #frame: Float64Array = new Float64Array(0);
   readonly #painters: (() => void)[] = [];
   readonly #readers: ((seen: Seen, now: number) => void)[] = [];
+  readonly #lateReaders: ((seen: Seen, now: number) => void)[] = [];
   /** Times of script in the last frames [ms], for measurement. */
   readonly spent: number[] = [];
 
@@ -45,12 +51,19 @@ export class Loop {
     this.#readers.push(reader);
   }
 
+  /** Something that can wait until the robot is seen; runs after all readers. */
+  readLate(reader: (seen: Seen, now: number) => void): void {
+    this.#lateReaders.push(reader);
+  }
+
   /** Asks for one frame even though time stands still. */
   touch(): void {
     this.#dirty = true;
   }
 
+  /** Shows the robot at once, then runs from frame to frame. */
   start(): void {
+    this.#show(performance.now(), this.#readers);
     const step = (now: number): void => {
       requestAnimationFrame(step);
       this.#turn(now);
@@ -69,11 +82,21 @@ export class Loop {
       return;
     }
     this.#dirty = false;
+    if (this.#seen < SEEN) {
+      this.#seen += 1;
+      this.#dirty = true;
+      this.#show(now, this.#readers);
+    } else {
+      this.#show(now, this.#readers, this.#lateReaders);
+    }
+    this.spent.push(performance.now() - begun);
+    if (this.spent.length > 2000) this.spent.splice(0, 1000);
+  }
+
+  #show(now: number, ...lists: readonly ((seen: Seen, now: number) => void)[][]): void {
     for (const painter of this.#painters) painter();
     this.#frame = this.board.frame();
     const seen = { frame: this.#frame, layout: this.layout };
-    for (const reader of this.#readers) reader(seen, now);
-    this.spent.push(performance.now() - begun);
-    if (this.spent.length > 2000) this.spent.splice(0, 1000);
+    for (const list of lists) for (const reader of list) reader(seen, now);
   }
 }

@@ -76,7 +76,9 @@ async function start(root: HTMLElement): Promise<void> {
   loop.paint(() => {
     pad.poll();
   });
-  root.replaceChildren(makeSheet(actions, loop, theme));
+  const sheet = makeSheet(actions, loop, theme);
+  root.replaceChildren(sheet.element);
+  sheet.arrange();
   // After the painters: the robot stands on the board.
   let marked = false;
   loop.read(({ frame, layout }) => {

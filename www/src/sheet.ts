@@ -3,7 +3,7 @@
 import type { Actions } from './actions';
 import { makeAnnouncements } from './announce';
 import { FRONT, LAYER, SIDE } from './core/types';
-import { button, el } from './dom';
+import { button, el, letGoAfterPointer } from './dom';
 import type { Loop } from './loop';
 import { Pane } from './parts/board';
 import { Callouts } from './parts/callouts';
@@ -23,7 +23,13 @@ import { words } from './words';
 /** Narrower than this the callouts are a list under the drawing [px]. */
 const CALLOUTS_FROM = 860;
 
-export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
+export interface Sheet {
+  readonly element: HTMLElement;
+  /** Fits the layout to the width; to be called once when the sheet lies in the page. */
+  readonly arrange: () => void;
+}
+
+export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   const { store } = actions;
   const results = new TitleBlock(actions, loop);
   const panes = [new Pane(SIDE, actions, loop, theme.night), new Pane(FRONT, actions, loop, theme.night)] as const;
@@ -57,6 +63,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLEleme
     makeHeader(actions, makeFirstMinute(actions, results)),
     makeProblems(actions),
     board,
+    results.line,
     el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop)),
     strips,
     callouts.list,
@@ -78,11 +85,12 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLEleme
   const sheet = el('div', { class: 'sheet' }, main, side);
 
   const arrange = (): void => {
+    const { width } = board.getBoundingClientRect();
+    if (width === 0) return;
     const { shown } = store.state;
     panes[SIDE].element.hidden = shown === 'front';
     panes[FRONT].element.hidden = shown === 'side';
     sheet.dataset['shown'] = shown;
-    const width = board.getBoundingClientRect().width;
     const listed = shown === 'both' || width < CALLOUTS_FROM;
     sheet.classList.toggle('listed', listed);
     callouts.arrange(listed);
@@ -102,7 +110,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): HTMLEleme
     sheet.classList.toggle('all', open);
   });
   listenForDrops(actions, sheet);
-  return sheet;
+  return { element: sheet, arrange };
 }
 
 function makeHeader(actions: Actions, guide: HTMLElement): HTMLElement {
@@ -164,7 +172,7 @@ function makeSettings(actions: Actions): HTMLElement {
     });
     layers.append(el('label', {}, box, text));
   }
-  const light = el('select', { 'aria-label': words.sheet.theme });
+  const light = letGoAfterPointer(el('select', { 'aria-label': words.sheet.theme }));
   for (const [name, text] of Object.entries(words.sheet.themes)) light.append(el('option', { value: name }, text));
   light.addEventListener('change', () => {
     store.set({ theme: light.value as ThemeName });
@@ -172,7 +180,7 @@ function makeSettings(actions: Actions): HTMLElement {
   store.watch(['theme'], ({ theme }) => {
     light.value = theme;
   });
-  const units = el('select', { 'aria-label': words.sheet.units });
+  const units = letGoAfterPointer(el('select', { 'aria-label': words.sheet.units }));
   for (const [name, text] of Object.entries(words.sheet.unitNames)) units.append(el('option', { value: name }, text));
   units.addEventListener('change', () => {
     actions.units(units.value as Units);

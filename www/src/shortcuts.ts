@@ -76,5 +76,6 @@ export function listenForKeys(actions: Actions): void {
 
 function usesArrows(target: EventTarget | null): boolean {
   if (!(target instanceof Element)) return false;
-  return target.closest('input, select, [role="slider"], [role="radiogroup"]') !== null;
+  // The switch takes the arrows that move it, and leaves those beyond its ends.
+  return target.closest('input:not([type="checkbox"]), select, [role="slider"]') !== null;
 }

@@ -196,6 +196,7 @@ export const words = {
       errors > 0
         ? `${of}: ${errors === 1 ? 'one thing is' : `${errors} things are`} wrong; nothing was changed.`
         : `${of}: opened, with remarks.`,
+    inShort: (expected: string, kept: string) => `expected: ${expected}. ${kept}`,
     place: 'where',
     given: 'given',
     expected: 'expected',
@@ -208,7 +209,7 @@ export const words = {
 
   sheet: {
     layers: 'layers',
-    layer: { forces: 'forces', centres: 'centres', trail: 'head trail', grid: 'grid' },
+    layer: { forces: 'forces', centres: 'centres', trail: 'trail', grid: 'grid' },
     theme: 'light',
     units: 'units',
     unitNames: { metric: 'mm, kg', inch: 'inch, pound' },

@@ -7,6 +7,9 @@ use crate::workspace::{Workspace, cargo};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
+/// The workspace's profile for what the page loads.
+const PROFILE: &str = "page";
+
 /// Compiles and returns the raw wasm file's bytes. Cargo itself skips what is up to date.
 ///
 /// # Errors
@@ -14,7 +17,8 @@ const TARGET: &str = "wasm32-unknown-unknown";
 pub(crate) fn compile(workspace: &Workspace, cargo_flags: &[&str]) -> Result<Vec<u8>> {
     let flags = remap::encoded_rustflags(&workspace.root)?;
     let status = cargo()
-        .args(["build", "--package", "kickstill-web", "--lib", "--release"])
+        .args(["build", "--package", "kickstill-web", "--lib"])
+        .args(["--profile", PROFILE])
         .args(["--target", TARGET])
         .args(cargo_flags)
         .current_dir(&workspace.root)
@@ -32,6 +36,7 @@ pub(crate) fn compile(workspace: &Workspace, cargo_flags: &[&str]) -> Result<Vec
     let file = workspace
         .target
         .join(TARGET)
-        .join("release/kickstill_web.wasm");
+        .join(PROFILE)
+        .join("kickstill_web.wasm");
     std::fs::read(&file).with_context(|| format!("cannot read {}", file.display()))
 }

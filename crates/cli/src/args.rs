@@ -1,9 +1,11 @@
 //! The orders and their options.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
+use clap::builder::PossibleValue;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use kickstill_rig::{Level, Trial};
+use kickstill_rig::budget::Sought;
+use kickstill_rig::{Level, TrialKind};
 use kickstill_robot::View;
 
 /// Simulates ball robots: shell on the floor, motorised carriage hanging inside, head on top.
@@ -11,7 +13,7 @@ use kickstill_robot::View;
 /// FILE is a robot file, a demo robot's name (cobnut, thimble, hayrick) or - for standard input.
 /// A file that is named like a demo is reached by its path, as ./cobnut.
 ///
-/// Exit codes: 0 done, 2 bad input.
+/// Exit codes: 0 done, 1 a limit is broken, 2 bad input.
 #[derive(Debug, Parser)]
 #[command(name = "kickstill", version)]
 pub(crate) struct Cli {
@@ -27,6 +29,10 @@ pub(crate) enum Order {
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
     Trial(TrialOrder),
+    /// Searches for how much a robot bears, by repeated simulation
+    ///
+    /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
+    Budget(BudgetOrder),
     /// Draws a robot at a time of a trial, as SVG
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
@@ -64,23 +70,34 @@ pub(crate) struct RunOptions {
     /// The software switch: motors off, joints locked, or on (steadied)
     #[arg(long, value_enum, default_value = "on")]
     pub(crate) software: Software,
-    /// Impulse of kick or bump, and of the kick into a wall in the front view: "4", "4 N·s".
-    /// Usual: lively for the robot's mass
+    /// Impulse of kicks or bump, greatest of the shoves, and of the kick into a wall in the front
+    /// view: "4", "4 N·s". Usual: lively for the robot's mass
     #[arg(long, value_name = "N·s", allow_hyphen_values = true)]
     pub(crate) impulse: Option<String>,
     /// Height of the kick above the floor: "0.24", "240mm". Usual: the shell's centre
     #[arg(long, value_name = "m", allow_hyphen_values = true)]
     pub(crate) height: Option<String>,
-    /// Speed of start, stop and wall, side view: "1", "3 km/h". Usual: the lever's
+    /// Ball speed, side view: "1", "3 km/h". Usual: the lever's
     #[arg(long, value_name = "m/s", allow_hyphen_values = true)]
     pub(crate) speed: Option<String>,
-    /// Ramp of start or stop, side view: "0.5", "0.5 m/s2". Usual: the robot's
+    /// Ramp of start, stop or both, side view: "0.5", "0.5 m/s2". Usual: the robot's
     #[arg(long, value_name = "m/s²", allow_hyphen_values = true)]
     pub(crate) ramp: Option<String>,
-    /// Length of the run after what sets it going: "8", "800 ms"
+    /// Shell lean, front view: "10 deg". Usual: the lever's
+    #[arg(long, value_name = "rad", allow_hyphen_values = true)]
+    pub(crate) lean: Option<String>,
+    /// From kick to kick (1 s), on average from shove to shove (1 s), or how long a lost radio's
+    /// command stays (0.5 s): "0.5", "700 ms"
+    #[arg(long, value_name = "s", allow_hyphen_values = true)]
+    pub(crate) pause: Option<String>,
+    /// Slope of slope-hold and slope-start: "3 deg". Usual: the robot's floor if it slopes, else
+    /// half of what the hanging weight can hold, at most 3 deg
+    #[arg(long, value_name = "rad", allow_hyphen_values = true)]
+    pub(crate) slope: Option<String>,
+    /// Length of the run after what sets it going: "8", "800 ms". Usual: 8 s, with shoves 20 s
     #[arg(long, value_name = "s", allow_hyphen_values = true)]
     pub(crate) seconds: Option<String>,
-    /// Seed of the sensors' noise: a whole number
+    /// Seed of the sensors' noise and of the shoves: a whole number
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(crate) seed: u64,
     /// Half width of the band that counts as settled: "2 deg", "0.035"
@@ -95,10 +112,73 @@ pub(crate) struct RunOptions {
 pub(crate) struct TrialOrder {
     #[command(flatten)]
     pub(crate) run: RunOptions,
+    /// Run the trials of a limits file instead and judge them; exit code 1 if a limit is broken
+    #[arg(long, value_name = "PATH", conflicts_with_all = [
+        "trial", "view", "software", "impulse", "height", "speed", "ramp", "lean", "pause",
+        "slope", "seconds", "seed", "band", "csv",
+    ])]
+    pub(crate) limits: Option<PathBuf>,
     /// Write the trace as CSV, SI units, one line a tick; - for standard output.
-    /// Its time counts from the start of the record: stop and wall begin with the way to speed
+    /// Its time counts from the start of the record, which may begin with the way to speed
     #[arg(long, value_name = "PATH")]
     pub(crate) csv: Option<PathBuf>,
+    /// Write the measures as CSV, SI units, one line a measure; - for standard output
+    #[arg(long, value_name = "PATH")]
+    pub(crate) results: Option<PathBuf>,
+    /// Print one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Print a Markdown table
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) markdown: bool,
+}
+
+impl TrialOrder {
+    /// Whether trace or measures take standard output, so that no table goes there.
+    pub(crate) fn printed_elsewhere(&self) -> bool {
+        [&self.csv, &self.results]
+            .into_iter()
+            .flatten()
+            .any(|path| path == Path::new("-"))
+    }
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct BudgetOrder {
+    /// Robot file, demo name (cobnut, thimble, hayrick), or - for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// What is sought
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub(crate) find: SoughtWord,
+    /// Which plane
+    #[arg(long, value_enum, default_value = "side")]
+    pub(crate) view: ViewWord,
+    /// Greatest head dip (front view: sway) that holds: "4 deg". Usual: 4 deg for head-mass and
+    /// deceleration, none for the others
+    #[arg(long, value_name = "rad", allow_hyphen_values = true)]
+    pub(crate) dip: Option<String>,
+    /// Height of the kick above the floor: "0.24", "240mm". Usual: the shell's centre
+    #[arg(long, value_name = "m", allow_hyphen_values = true)]
+    pub(crate) height: Option<String>,
+    /// Ball speed before the stop, side view: "1", "3 km/h". Usual: the lever's
+    #[arg(long, value_name = "m/s", allow_hyphen_values = true)]
+    pub(crate) speed: Option<String>,
+    /// Ramp of the stop, side view: "0.5 m/s2". Usual: the robot's
+    #[arg(long, value_name = "m/s²", allow_hyphen_values = true)]
+    pub(crate) ramp: Option<String>,
+    /// Shell lean before the stop, front view: "10 deg". Usual: the lever's
+    #[arg(long, value_name = "rad", allow_hyphen_values = true)]
+    pub(crate) lean: Option<String>,
+    /// Length of each run after what sets it going: "8", "800 ms". Usual: 8 s
+    #[arg(long, value_name = "s", allow_hyphen_values = true)]
+    pub(crate) seconds: Option<String>,
+    /// Seed of the sensors' noise: a whole number
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// Turn a knob first: floor.slope=3deg; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
     /// Print one JSON object
     #[arg(long)]
     pub(crate) json: bool,
@@ -139,29 +219,53 @@ pub(crate) struct DemoOrder {
     pub(crate) name: Option<String>,
 }
 
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum TrialWord {
-    /// A kick on the shell
-    Kick,
-    /// A bump on the head
-    Bump,
-    /// From standing to a speed (side view) or a lean (front view)
-    Start,
-    /// From a speed or a lean to standing
-    Stop,
-    /// Into a wall
-    Wall,
+/// A trial by its name.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct TrialWord(pub(crate) TrialKind);
+
+/// All trials, as the parser wants them.
+static TRIALS: [TrialWord; TrialKind::ALL.len()] = {
+    let mut words = [TrialWord(TrialKind::Kick); TrialKind::ALL.len()];
+    let mut i = 0;
+    while i < words.len() {
+        words[i] = TrialWord(TrialKind::ALL[i]);
+        i += 1;
+    }
+    words
+};
+
+impl ValueEnum for TrialWord {
+    fn value_variants<'a>() -> &'a [Self] {
+        &TRIALS
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.0.word()).help(self.0.about()))
+    }
 }
 
-impl From<TrialWord> for Trial {
-    fn from(word: TrialWord) -> Self {
-        match word {
-            TrialWord::Kick => Trial::Kick,
-            TrialWord::Bump => Trial::Bump,
-            TrialWord::Start => Trial::Start,
-            TrialWord::Stop => Trial::Stop,
-            TrialWord::Wall => Trial::Wall,
-        }
+/// What a budget seeks, by its name.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SoughtWord(pub(crate) Sought);
+
+/// All that can be sought, as the parser wants them.
+static SOUGHT: [SoughtWord; Sought::ALL.len()] = {
+    let mut words = [SoughtWord(Sought::HeadMass); Sought::ALL.len()];
+    let mut i = 0;
+    while i < words.len() {
+        words[i] = SoughtWord(Sought::ALL[i]);
+        i += 1;
+    }
+    words
+};
+
+impl ValueEnum for SoughtWord {
+    fn value_variants<'a>() -> &'a [Self] {
+        &SOUGHT
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.0.key()).help(self.0.about()))
     }
 }
 

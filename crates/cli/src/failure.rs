@@ -11,6 +11,8 @@ pub(crate) enum Failure {
     Bad(Vec<(Option<String>, Problem)>),
     /// All was said already.
     Told,
+    /// The order was carried out, and what it found breaks a limit.
+    Broken,
     /// Whoever read the output has gone; that is their right.
     PipeClosed,
 }

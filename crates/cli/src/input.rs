@@ -51,25 +51,60 @@ fn demo_text(file: &Path) -> Option<&'static str> {
     Some(demo.text)
 }
 
+/// The text of a file that is no robot file; `what` names its kind.
+///
+/// # Errors
+/// It cannot be read, is longer than `most` bytes, or is no UTF-8.
+#[allow(clippy::result_large_err)] // once a run
+pub(crate) fn text(file: &Path, most: usize, what: &str) -> Result<String, Problem> {
+    bytes_of(file, most, what)
+        .and_then(|read| match read {
+            Ok(bytes) => Ok(bytes),
+            Err(e) => {
+                let expected = format!("{what} that can be read");
+                Err(
+                    Problem::error("", expected).hint(if e.kind() == io::ErrorKind::NotFound {
+                        "no such file".to_owned()
+                    } else {
+                        e.to_string()
+                    }),
+                )
+            }
+        })
+        .and_then(in_utf8)
+        .map_err(|p| p.kept(REFUSED))
+}
+
 #[allow(clippy::result_large_err)] // once a run
 fn text_of(file: &Path) -> Result<String, Problem> {
+    let bytes = bytes_of(file, MOST_BYTES, "a robot file")?.map_err(|e| unreadable(file, &e))?;
+    in_utf8(bytes)
+}
+
+/// The bytes of a file, or the system's reason why not.
+#[allow(clippy::result_large_err)] // once a run
+fn bytes_of(file: &Path, most: usize, what: &str) -> Result<io::Result<Vec<u8>>, Problem> {
     let mut bytes = Vec::new();
     // One byte more than is taken tells that there are too many; what follows is left unread.
-    let most = MOST_BYTES as u64 + 1;
+    let limit = most as u64 + 1;
     let read = if is_standard(file) {
-        io::stdin().lock().take(most).read_to_end(&mut bytes)
+        io::stdin().lock().take(limit).read_to_end(&mut bytes)
     } else if file.is_dir() {
-        return Err(Problem::error("", "a robot file").found("a directory"));
+        return Err(Problem::error("", what).found("a directory"));
     } else {
-        File::open(file).and_then(|f| f.take(most).read_to_end(&mut bytes))
+        File::open(file).and_then(|f| f.take(limit).read_to_end(&mut bytes))
     };
-    read.map_err(|e| unreadable(file, &e))?;
-    if bytes.len() > MOST_BYTES {
-        let p = Problem::error("", format!("a file of at most {MOST_BYTES} bytes"));
+    if read.is_ok() && bytes.len() > most {
+        let p = Problem::error("", format!("a file of at most {most} bytes"));
         return Err(p
             .found("a longer one")
-            .hint("a robot file has some ten thousand bytes"));
+            .hint(format!("{what} has some ten thousand bytes")));
     }
+    Ok(read.map(|_| bytes))
+}
+
+#[allow(clippy::result_large_err)] // once a run
+fn in_utf8(bytes: Vec<u8>) -> Result<String, Problem> {
     String::from_utf8(bytes).map_err(|e| not_text(e.as_bytes(), e.utf8_error().valid_up_to()))
 }
 

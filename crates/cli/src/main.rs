@@ -1,17 +1,20 @@
-//! `kickstill`: checks robot files, runs trials and draws, from the command line.
+//! `kickstill`: checks robot files, runs trials, answers budgets and draws, from the command line.
 //!
-//! The only crate that reads and writes files. Exit codes: 0 done, 2 bad input. What is wrong
+//! The only crate that reads and writes files. Exit codes: 0 done, 1 a limit is broken, 2 bad input. What is wrong
 //! goes to standard error, everything at once: where, what was found, what was expected.
 #![forbid(unsafe_code)]
 
 mod args;
+mod budget;
 mod check;
 mod draw;
 mod failure;
 mod input;
 mod knobs;
+mod limits;
 mod output;
 mod plan;
+mod table;
 mod trial;
 
 use std::process::ExitCode;
@@ -38,6 +41,7 @@ fn main() -> ExitCode {
     };
     match run(&cli) {
         Ok(()) | Err(Failure::PipeClosed) => ExitCode::SUCCESS,
+        Err(Failure::Broken) => ExitCode::from(1),
         Err(failure) => {
             failure.report();
             ExitCode::from(2)
@@ -49,6 +53,7 @@ fn run(cli: &Cli) -> Result<(), Failure> {
     match &cli.order {
         Order::Check(o) => check::run(o),
         Order::Trial(o) => trial::run(o),
+        Order::Budget(o) => budget::run(o),
         Order::Draw(o) => draw::run(o),
         Order::Knobs(o) => knobs::run(o),
         Order::Demo(o) => demo(o.name.as_deref()),

@@ -1,7 +1,8 @@
 //! From options to a robot and a trial's numbers, all checked before anything runs.
 
-use kickstill_rig::trial::LONGEST;
-use kickstill_rig::{Setting, Trial};
+use std::path::Path;
+
+use kickstill_rig::{Number, Setting};
 use kickstill_robot::problem::shorten;
 use kickstill_robot::{
     Bare, Knob, Problem, Robot, Severity, Unit, View, knob, set_by_text, validate,
@@ -11,10 +12,6 @@ use crate::args::RunOptions;
 use crate::failure::{Failure, warn};
 use crate::input;
 
-/// Shortest run [s].
-const SHORTEST: f64 = 1e-3;
-/// Widest band [rad]: 45°.
-const WIDEST_BAND: f64 = core::f64::consts::FRAC_PI_4;
 /// What happens when an option is bad.
 const NOT_RUN: &str = "nothing was run";
 
@@ -25,45 +22,51 @@ pub(crate) struct Plan {
     /// The trial's numbers.
     pub(crate) setting: Setting,
     /// The knobs that were set, with their values [SI].
-    pub(crate) turned: Vec<(&'static Knob, f64)>,
+    pub(crate) turned: Turned,
 }
 
-/// Whether one number plays a part in a trial.
-pub(crate) struct Parts {
-    pub(crate) impulse: bool,
-    pub(crate) height: bool,
-    pub(crate) speed: bool,
-    pub(crate) ramp: bool,
-    pub(crate) lean: bool,
-}
-
-impl Parts {
-    /// Of a trial in a view.
-    pub(crate) fn of(trial: Trial, view: View) -> Self {
-        let side = view == View::Side;
-        let kicked = trial == Trial::Kick || (trial == Trial::Wall && !side);
-        let ramped = matches!(trial, Trial::Start | Trial::Stop);
-        Self {
-            impulse: kicked || trial == Trial::Bump,
-            height: kicked,
-            speed: side && (ramped || trial == Trial::Wall),
-            ramp: side && ramped,
-            lean: !side && ramped,
-        }
-    }
-}
+/// The knobs that were set, with their values [SI].
+pub(crate) type Turned = Vec<(&'static Knob, f64)>;
 
 /// Reads the robot, turns its knobs and reads the trial's numbers. Warnings are told.
 ///
 /// # Errors
 /// Everything that is wrong with the file; else everything that is wrong with the options.
 pub(crate) fn plan(o: &RunOptions) -> Result<Plan, Failure> {
-    let file = input::name(&o.file);
-    let taken = input::robot(&o.file).map_err(|p| Failure::of_file(&file, p))?;
+    let (robot, turned, mut problems) = turned_robot(&o.file, &o.set)?;
+    let setting = setting(o, &robot, &mut problems);
+    if problems.is_empty() {
+        Ok(Plan {
+            robot,
+            setting,
+            turned,
+        })
+    } else {
+        Err(problems.into())
+    }
+}
+
+/// Reads the robot and turns its knobs. Warnings are told.
+///
+/// # Errors
+/// Everything that is wrong with the file; else everything that is wrong with the knobs.
+pub(crate) fn robot(file: &Path, sets: &[String]) -> Result<(Robot, Turned), Failure> {
+    let (robot, turned, problems) = turned_robot(file, sets)?;
+    if problems.is_empty() {
+        Ok((robot, turned))
+    } else {
+        Err(problems.into())
+    }
+}
+
+/// The robot, the knobs turned, and what is wrong with those.
+fn turned_robot(path: &Path, sets: &[String]) -> Result<(Robot, Turned, Vec<Problem>), Failure> {
+    let file = input::name(path);
+    let taken = input::robot(path).map_err(|p| Failure::of_file(&file, p))?;
     warn(Some(&file), &taken.warnings);
     let mut robot = taken.robot;
     let mut problems = Vec::new();
-    let turned = turn(&mut robot, &o.set, &mut problems);
+    let turned = turn(&mut robot, sets, &mut problems);
     if !turned.is_empty() {
         // The parts list tells of the file's robot; that a turned knob leaves it is no news.
         let alone = Robot {
@@ -83,24 +86,11 @@ pub(crate) fn plan(o: &RunOptions) -> Result<Plan, Failure> {
             }
         }
     }
-    let setting = setting(o, &robot, &mut problems);
-    if problems.is_empty() {
-        Ok(Plan {
-            robot,
-            setting,
-            turned,
-        })
-    } else {
-        Err(problems.into())
-    }
+    Ok((robot, turned, problems))
 }
 
-fn turn(
-    robot: &mut Robot,
-    sets: &[String],
-    problems: &mut Vec<Problem>,
-) -> Vec<(&'static Knob, f64)> {
-    let mut turned: Vec<(&'static Knob, f64)> = Vec::new();
+fn turn(robot: &mut Robot, sets: &[String], problems: &mut Vec<Problem>) -> Turned {
+    let mut turned: Turned = Vec::new();
     for set in sets {
         let Some((key, text)) = set.split_once('=') else {
             problems.push(
@@ -125,73 +115,68 @@ fn turn(
 }
 
 fn setting(o: &RunOptions, robot: &Robot, problems: &mut Vec<Problem>) -> Setting {
-    let mut s = Setting::new(o.trial.into(), o.view.into(), o.software.into(), robot);
-    let parts = Parts::of(s.trial, s.view);
-    let mut read = |option, text: &Option<String>, unit, range: Range, used: bool| {
-        let text = text.as_deref()?;
+    let (trial, view) = (o.trial.0, View::from(o.view));
+    let mut s = Setting::new(trial, view, o.software.into(), robot);
+    if !trial.has_view(view) {
+        problems.push(wrong_view(trial.word(), view));
+    }
+    let given = [
+        (Number::Impulse, &o.impulse),
+        (Number::Height, &o.height),
+        (Number::Speed, &o.speed),
+        (Number::Ramp, &o.ramp),
+        (Number::Lean, &o.lean),
+        (Number::Pause, &o.pause),
+        (Number::Slope, &o.slope),
+        (Number::Seconds, &o.seconds),
+        (Number::Band, &o.band),
+    ];
+    take_numbers(&given, robot, &mut s, problems);
+    s.seed = o.seed;
+    s
+}
+
+/// The problem of what belongs to the other view.
+pub(crate) fn wrong_view(what: &str, view: View) -> Problem {
+    let other = match view {
+        View::Side => View::Front,
+        View::Front => View::Side,
+    };
+    Problem::error("--view", other.word())
+        .found(view.word())
+        .hint(format!("{what} belongs to the {} view", other.word()))
+        .kept(NOT_RUN)
+}
+
+/// Reads the numbers that were given into the setting; of those that play no part it is warned.
+pub(crate) fn take_numbers(
+    given: &[(Number, &Option<String>)],
+    robot: &Robot,
+    s: &mut Setting,
+    problems: &mut Vec<Problem>,
+) {
+    let (trial, view) = (s.trial, s.view);
+    for (n, text) in given {
+        let Some(text) = text.as_deref() else {
+            continue;
+        };
+        let option = format!("--{}", n.key());
+        let used = n.is_used(trial, view);
         if !used {
-            let words = format!("a {} trial in the {} view", s.trial.word(), s.view.word());
-            let p = Problem::warning(option, "a number that plays a part in this trial")
+            let words = format!("a {} trial in the {} view", trial.word(), view.word());
+            let p = Problem::warning(&option, "a number that plays a part in this trial")
                 .found(text)
                 .hint(format!("it has none in {words}"))
                 .kept("not used");
             warn(None, &[p]);
         }
-        number(option, text, unit, range)
-            .map_err(|p| problems.push(p))
-            .ok()
-    };
-    let any = Range(f64::NEG_INFINITY, f64::INFINITY);
-    let impulse = read(
-        "--impulse",
-        &o.impulse,
-        Unit::NewtonSecond,
-        any,
-        parts.impulse,
-    );
-    let tall = 2.0 * robot.shell.outer_radius;
-    let height = read(
-        "--height",
-        &o.height,
-        Unit::Metre,
-        Range(0.0, tall),
-        parts.height,
-    );
-    let fastest = knob("travel.lever_speed").map_or(5.0, |k| k.max);
-    // Into a wall one drives forward: it stands in front.
-    let slowest = if s.trial == Trial::Wall {
-        0.0
-    } else {
-        -fastest
-    };
-    let speeds = Range(slowest, fastest);
-    let speed = read(
-        "--speed",
-        &o.speed,
-        Unit::MetrePerSecond,
-        speeds,
-        parts.speed,
-    );
-    let ramps = knob("travel.deceleration").map_or(Range(0.05, 10.0), |k| Range(k.min, k.max));
-    let ramp = read(
-        "--ramp",
-        &o.ramp,
-        Unit::MetrePerSquareSecond,
-        ramps,
-        parts.ramp,
-    );
-    let times = Range(SHORTEST, LONGEST);
-    let seconds = read("--seconds", &o.seconds, Unit::Second, times, true);
-    let bands = Range(1e-4, WIDEST_BAND);
-    let band = read("--band", &o.band, Unit::Radian, bands, true);
-    s.impulse = impulse.unwrap_or(s.impulse);
-    s.height = height.filter(|_| parts.height);
-    s.speed = speed.filter(|_| parts.speed);
-    s.ramp = ramp.filter(|_| parts.ramp);
-    s.seconds = seconds.unwrap_or(s.seconds);
-    s.band = band.unwrap_or(s.band);
-    s.seed = o.seed;
-    s
+        let (least, most) = n.range(trial, robot);
+        match number(&option, text, n.unit(), Range(least, most)) {
+            Ok(value) if used => n.set(s, value),
+            Ok(_) => {}
+            Err(p) => problems.push(p),
+        }
+    }
 }
 
 /// Least and greatest admissible value [SI].

@@ -1,84 +1,81 @@
 //! `kickstill trial`: runs a trial; table, JSON or trace.
 
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use kickstill_rig::{COLUMNS, Run, Setting, Trial, run_trial};
+use kickstill_rig::{COLUMNS, Number, Run, Setting, run_trial};
 use kickstill_robot::{Problem, Unit, View};
 use serde_json::{Map, Value, json};
 
 use crate::args::{TrialOrder, software_word};
 use crate::failure::Failure;
+use crate::limits;
 use crate::output::{Output, aligned};
-use crate::plan::{Parts, Plan, plan};
+use crate::plan::{Plan, plan};
+use crate::table::Table;
 
-/// Runs the trial and writes what was asked for.
+/// Runs the trial, or the trials of a limits file, and writes what was asked for.
 ///
 /// # Errors
-/// Bad input, or a place that cannot be written to.
+/// Bad input, a place that cannot be written to, or a broken limit.
 pub(crate) fn run(order: &TrialOrder) -> Result<(), Failure> {
-    let plan = plan(&order.run)?;
-    let trace_out = order.csv.as_deref();
-    let piped = trace_out == Some(Path::new("-"));
-    if piped && order.json {
-        let p = Problem::error(
-            "--csv",
-            "a file's path while --json prints to standard output",
-        );
-        return Err(p.found("-").kept("nothing was run").into());
+    one_printed(order)?;
+    if let Some(file) = &order.limits {
+        return limits::run(order, file);
     }
+    let plan = plan(&order.run)?;
     // Opened before the run, so that a bad path costs no time.
-    let trace_out = trace_out.map(Output::at).transpose()?;
+    let trace_out = order.csv.as_deref().map(Output::at).transpose()?;
+    let results_out = order.results.as_deref().map(Output::at).transpose()?;
     let run = run_trial(&plan.robot, &plan.setting);
     if let Some(out) = trace_out {
         out.fill(|to| write_trace(&run, plan.setting.view, to))?;
     }
-    if piped {
+    if let Some(out) = results_out {
+        out.fill(|to| results_csv(&[(&plan.setting, &run)], to))?;
+    }
+    if order.printed_elsewhere() {
         return Ok(());
     }
     let text = if order.json {
         format!("{:#}\n", report(&plan, &run))
+    } else if order.markdown {
+        let rows = rows(&plan, &run).into_iter();
+        Table {
+            head: vec!["", "found"],
+            rows: rows.map(|(a, b)| vec![a, b]).collect(),
+        }
+        .markdown()
     } else {
-        table(&plan, &run)
+        aligned(&rows(&plan, &run))
     };
     Output::standard().finish(&text)
 }
 
-/// The trial's numbers by key, those that play no part as none.
-fn numbers(plan: &Plan) -> [(&'static str, Unit, Option<f64>); 8] {
-    let Plan {
-        robot, setting: s, ..
-    } = plan;
-    let parts = Parts::of(s.trial, s.view);
-    let given = |part: bool, value: f64| part.then_some(value);
-    let ramp = match s.trial {
-        Trial::Start => robot.travel.acceleration,
-        _ => robot.travel.deceleration,
+/// Standard output takes one thing.
+fn one_printed(order: &TrialOrder) -> Result<(), Failure> {
+    let is_standard = |path: &Option<PathBuf>| path.as_deref() == Some(Path::new("-"));
+    let (trace, results) = (is_standard(&order.csv), is_standard(&order.results));
+    let printed = order.json || order.markdown;
+    let option = match (trace, results) {
+        (true, _) if printed => "--csv",
+        (_, true) if printed || trace => "--results",
+        _ => return Ok(()),
     };
-    let height = s.height.unwrap_or(robot.shell.outer_radius);
-    let speed = s.speed.unwrap_or(robot.travel.lever_speed);
-    [
-        (
-            "impulse",
-            Unit::NewtonSecond,
-            given(parts.impulse, s.impulse),
-        ),
-        ("height", Unit::Metre, given(parts.height, height)),
-        ("speed", Unit::MetrePerSecond, given(parts.speed, speed)),
-        (
-            "ramp",
-            Unit::MetrePerSquareSecond,
-            given(parts.ramp, s.ramp.unwrap_or(ramp)),
-        ),
-        (
-            "lean",
-            Unit::Radian,
-            given(parts.lean, robot.lean.lever_lean),
-        ),
-        ("seconds", Unit::Second, Some(s.seconds)),
-        ("band", Unit::Radian, Some(s.band)),
-        ("slope", Unit::Radian, Some(robot.floor.slope)),
-    ]
+    let p = Problem::error(
+        option,
+        "a file's path while something else prints to standard output",
+    );
+    Err(p.found("-").kept("nothing was run").into())
+}
+
+/// The trial's numbers, those that play no part as none. The slope counts in every trial.
+fn numbers(plan: &Plan) -> [(Number, Option<f64>); Number::ALL.len()] {
+    let s = &plan.setting;
+    Number::ALL.map(|n| {
+        let counts = n == Number::Slope || n.is_used(s.trial, s.view);
+        (n, counts.then(|| n.get(s, &plan.robot)))
+    })
 }
 
 /// Time in the record at which what is tested begins [s].
@@ -86,14 +83,15 @@ fn begins(run: &Run) -> f64 {
     run.samples.get(run.first).map_or(0.0, |s| s.time)
 }
 
-fn report(plan: &Plan, run: &Run) -> Value {
+/// The run as one JSON object.
+pub(crate) fn report(plan: &Plan, run: &Run) -> Value {
     let s: &Setting = &plan.setting;
     let mut trial = Map::new();
     trial.insert("name".to_owned(), s.trial.word().into());
     trial.insert("view".to_owned(), s.view.word().into());
     trial.insert("software".to_owned(), software_word(s.level).into());
-    for (key, _, value) in numbers(plan) {
-        trial.insert(key.to_owned(), json!(value));
+    for (n, value) in numbers(plan) {
+        trial.insert(n.key().to_owned(), json!(value));
     }
     trial.insert("seed".to_owned(), s.seed.into());
     trial.insert("begins".to_owned(), json!(begins(run)));
@@ -121,23 +119,21 @@ fn report(plan: &Plan, run: &Run) -> Value {
     })
 }
 
-fn table(plan: &Plan, run: &Run) -> String {
+/// A trial's name, view and level.
+pub(crate) fn title(s: &Setting) -> String {
+    let [trial, view, level] = [s.trial.word(), s.view.word(), s.level.word()];
+    format!("{trial}, {view} view, {level}")
+}
+
+fn rows(plan: &Plan, run: &Run) -> Vec<(String, String)> {
     let s = &plan.setting;
     let mut rows: Vec<(String, String)> = vec![
         ("robot".to_owned(), plan.robot.name.clone()),
-        (
-            "trial".to_owned(),
-            format!(
-                "{}, {} view, {}",
-                s.trial.word(),
-                s.view.word(),
-                s.level.word()
-            ),
-        ),
+        ("trial".to_owned(), title(s)),
     ];
-    for (key, unit, value) in numbers(plan) {
+    for (n, value) in numbers(plan) {
         if let Some(value) = value {
-            rows.push((key.to_owned(), unit.format(value)));
+            rows.push((n.key().to_owned(), n.unit().format(value)));
         }
     }
     rows.push(("seed".to_owned(), s.seed.to_string()));
@@ -149,7 +145,31 @@ fn table(plan: &Plan, run: &Run) -> String {
         rows.push((m.label.to_owned(), m.words.clone()));
     }
     rows.push(("digest".to_owned(), format!("{:016x}", run.digest)));
-    aligned(&rows)
+    rows
+}
+
+/// Measures as CSV: SI units, one line a measure, no value where there is none.
+pub(crate) fn results_csv(runs: &[(&Setting, &Run)], to: &mut dyn Write) -> io::Result<()> {
+    let mut csv = csv::Writer::from_writer(to);
+    csv.write_record([
+        "trial", "view", "software", "measure", "value", "unit", "words",
+    ])
+    .map_err(plain)?;
+    for (s, run) in runs {
+        for m in &run.measures {
+            csv.write_record([
+                s.trial.word(),
+                s.view.word(),
+                software_word(s.level),
+                m.key,
+                &m.value.map_or_else(String::new, digits),
+                m.unit.si_symbol(),
+                &m.words,
+            ])
+            .map_err(plain)?;
+        }
+    }
+    csv.flush()
 }
 
 /// The trace as CSV: SI units, one line a tick.

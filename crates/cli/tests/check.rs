@@ -206,7 +206,12 @@ fn usage_errors_exit_with_2_and_help_with_0() {
     }
     says(
         &bad(&["trial", "cobnut", "--trial", "slalom"]),
-        &["slalom", "kick, bump, start, stop, wall"],
+        &[
+            "slalom",
+            "kick, double-kick, shoves, bump",
+            "radio-lost",
+            "wall",
+        ],
     );
     says(
         &good(&["--help"]),

@@ -130,12 +130,38 @@ fn units_mean_what_they_say() {
     assert!(r["measures"]["drift"]["value"].as_f64().unwrap() < 0.0);
 }
 
+/// Trials by name, with the views they belong to.
+const TRIALS: [(&str, &[&str]); 16] = [
+    ("kick", &["side", "front"]),
+    ("double-kick", &["side", "front"]),
+    ("shoves", &["side", "front"]),
+    ("bump", &["side", "front"]),
+    ("start", &["side", "front"]),
+    ("speed-step", &["side"]),
+    ("lean-step", &["front"]),
+    ("lean-release", &["front"]),
+    ("stop", &["side", "front"]),
+    ("reverse", &["side", "front"]),
+    ("emergency-stop", &["side", "front"]),
+    ("motors-cut", &["side", "front"]),
+    ("radio-lost", &["side", "front"]),
+    ("slope-hold", &["side", "front"]),
+    ("slope-start", &["side"]),
+    ("wall", &["side", "front"]),
+];
+
 #[test]
-fn every_trial_runs_in_every_view_and_level() {
-    for trial in ["kick", "bump", "start", "stop", "wall"] {
+fn every_trial_runs_in_its_views_and_every_level() {
+    for (trial, views) in TRIALS {
         for view in ["side", "front"] {
+            let args = ["--trial", trial, "--view", view];
+            if !views.contains(&view) {
+                says(&bad(&quick(&args)), &["--view", trial, views[0]]);
+                continue;
+            }
             for software in ["off", "locked", "on"] {
-                let args = ["--trial", trial, "--view", view, "--software", software];
+                let mut args = args.to_vec();
+                args.extend(["--software", software]);
                 let text = good(&quick(&args));
                 says(
                     &text,
@@ -143,6 +169,46 @@ fn every_trial_runs_in_every_view_and_level() {
                 );
             }
         }
+    }
+}
+
+#[test]
+fn a_trials_own_numbers_are_read_and_told() {
+    let r = json(&quick(&[
+        "--json",
+        "--trial",
+        "slope-hold",
+        "--slope",
+        "2deg",
+    ]));
+    assert!((r["trial"]["slope"].as_f64().unwrap() - 2.0_f64.to_radians()).abs() < 1e-12);
+    let r = json(&quick(&[
+        "--json",
+        "--trial",
+        "double-kick",
+        "--pause",
+        "300 ms",
+    ]));
+    assert_eq!(r["trial"]["pause"], 0.3);
+    let r = json(&quick(&[
+        "--json",
+        "--trial",
+        "lean-release",
+        "--view",
+        "front",
+        "--lean",
+        "-4 deg",
+    ]));
+    assert!((r["trial"]["lean"].as_f64().unwrap() + 4.0_f64.to_radians()).abs() < 1e-12);
+    let r = json(&["trial", "cobnut", "--json", "--trial", "radio-lost"]);
+    assert_eq!(r["trial"]["pause"], 0.5);
+    assert_eq!(r["trial"]["impulse"], Value::Null);
+    assert!(r["measures"]["run_out_distance"]["value"].as_f64().unwrap() > 0.3);
+    for (option, value) in [("--pause", "0"), ("--lean", "60 deg"), ("--slope", "1e9")] {
+        says(
+            &bad(&["trial", "cobnut", option, value]),
+            &["error", option, "expected"],
+        );
     }
 }
 

@@ -19,8 +19,11 @@ pub enum Event {
         /// Impulse along +x [N·s].
         impulse: f64,
     },
-    /// The software switch.
+    /// The software switch. Ends an emergency stop.
     Level(Level),
+    /// The emergency stop at the driver: software off and windings shorted, whatever the
+    /// driver's off mode, until the software switch is used again.
+    EmergencyStop,
     /// Ball speed asked for (side view) [m/s].
     Speed(f64),
     /// Shell lean asked for (front view) [rad].
@@ -58,6 +61,7 @@ impl Event {
                 }
                 return [10, key.value(), v.to_bits()];
             }
+            Event::EmergencyStop => (11, 0.0, 0.0),
         };
         [kind, a.to_bits(), b.to_bits()]
     }
@@ -67,7 +71,7 @@ impl Event {
     pub fn is_finite(&self) -> bool {
         match *self {
             Event::Kick { impulse, height } => impulse.is_finite() && height.is_finite(),
-            Event::Wall(None) | Event::Level(_) => true,
+            Event::Wall(None) | Event::Level(_) | Event::EmergencyStop => true,
             Event::Bump { impulse: v }
             | Event::Speed(v)
             | Event::Lean(v)

@@ -6,9 +6,11 @@
 #![forbid(unsafe_code)]
 
 pub mod bench;
+pub mod budget;
 pub mod digest;
 pub mod event;
 mod extremes;
+pub mod limits;
 pub mod measure;
 pub mod outcome;
 pub mod rig;
@@ -22,6 +24,6 @@ pub use outcome::{Outcome, OutcomeClass};
 pub use rig::{Rig, RunEnd};
 pub use sample::{COLUMNS, Column, Level, Sample, flag};
 pub use trial::{
-    BAND, Run, Setting, Trial, kick_speed, run_trial, steady_swing, steepest_slope, usual_bump,
-    usual_kick,
+    BAND, Number, Run, Setting, Trial, TrialKind, kick_speed, run_trial, steady_swing,
+    steepest_slope, usual_bump, usual_kick, usual_slope,
 };

@@ -48,6 +48,8 @@ pub enum Stimulus {
     Start,
     /// A stop to standing.
     Stop,
+    /// Something failed in motion: emergency stop, motors cut, radio lost.
+    Fault,
 }
 
 /// Everything about a run that the measures and the outcome share.
@@ -184,19 +186,29 @@ impl<'a> Course<'a> {
         })
     }
 
+    /// After a fault: time until the ball stands, and its greatest distance from where the fault
+    /// came, till the end. None while it still rolls.
+    fn run_out(&self) -> Option<(f64, f64)> {
+        let at = self.samples.first()?.travel;
+        // A ball that never moved ran out at once.
+        let moved = self.over(|s| s.speed.abs()) > STANDING_SPEED;
+        let time = if moved { self.stopping()?.0 } else { 0.0 };
+        Some((time, self.over(|s| (s.travel - at).abs())))
+    }
+
     /// Overshoot as a share: after a push, the greatest swing to the other side against the
     /// first; after a start, how far the ball's speed (or the lean) went past what was asked.
     fn overshoot(&self) -> Option<f64> {
         match self.judging.from {
             Stimulus::Push => self.extremes.overshoot(),
-            Stimulus::Start | Stimulus::Stop => {
+            Stimulus::Start | Stimulus::Stop | Stimulus::Fault => {
                 let of = |s: &Sample| match self.judging.view {
                     View::Side => s.speed,
                     View::Front => s.roll,
                 };
                 let (first, last) = (self.samples.first()?, self.samples.last()?);
                 let (from, to) = match self.judging.from {
-                    Stimulus::Stop => (of(first), 0.0),
+                    Stimulus::Stop | Stimulus::Fault => (of(first), 0.0),
                     _ => (of(first), last.set_point),
                 };
                 let step = to - from;
@@ -304,7 +316,8 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
             "residual_wobble",
             "residual wobble",
             Unit::Radian,
-            (c.length() > WOBBLE_TIME - 0.5 * tick).then_some(wobble),
+            // Earlier the time would still hold the first swings.
+            (c.length() > 2.0 * WOBBLE_TIME - 0.5 * tick).then_some(wobble),
             "run too short",
         ),
         entry(
@@ -373,8 +386,26 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
         ),
         entry("energy", "energy", Unit::Joule, Some(energy), ""),
     ];
+    if c.judging.from == Stimulus::Fault {
+        let run_out = c.run_out();
+        let rolls = "still rolls at the end of the run";
+        list.push(entry(
+            "run_out_time",
+            "run-out time",
+            Unit::Second,
+            run_out.map(|r| r.0),
+            rolls,
+        ));
+        list.push(entry(
+            "run_out_distance",
+            "run-out distance",
+            Unit::Metre,
+            run_out.map(|r| r.1),
+            rolls,
+        ));
+    }
     if wobble < 0.05 * c.judging.band
-        && c.length() > WOBBLE_TIME
+        && c.length() > 2.0 * WOBBLE_TIME - 0.5 * tick
         && let Some(m) = list.iter_mut().find(|m| m.key == "residual_wobble")
     {
         "none".clone_into(&mut m.words);

@@ -29,6 +29,19 @@ pub enum OutcomeClass {
 }
 
 impl OutcomeClass {
+    /// All classes.
+    pub const ALL: [OutcomeClass; 9] = [
+        OutcomeClass::Settled,
+        OutcomeClass::RestsLeaning,
+        OutcomeClass::Sways,
+        OutcomeClass::OutOfControl,
+        OutcomeClass::HeadLost,
+        OutcomeClass::Hop,
+        OutcomeClass::BrownOut,
+        OutcomeClass::Diverged,
+        OutcomeClass::StillMoving,
+    ];
+
     /// Key on command line and in files.
     #[must_use]
     pub fn key(self) -> &'static str {

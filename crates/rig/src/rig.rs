@@ -72,6 +72,8 @@ pub struct Rig {
     motor: DriveMotor,
     command: Command,
     level: Level,
+    /// Whether the emergency stop shorts the windings.
+    braked: bool,
     time_us: u64,
     tick_us: u32,
     divisor: u32,
@@ -122,6 +124,7 @@ impl Rig {
             plant,
             command: Command::default(),
             level: Level::Off,
+            braked: false,
             time_us: 0,
             tick_us: tick_us(robot.timing.loop_rate),
             divisor: 1,
@@ -272,7 +275,13 @@ impl Rig {
                         .push(Push::of_impulse(PushAt::Head, impulse, PULSE_TIME));
                 }
             }
+            Event::EmergencyStop => {
+                self.level = Level::Off;
+                self.command.mode = Mode::Off;
+                self.braked = true;
+            }
             Event::Level(level) => {
+                self.braked = false;
                 self.level = level;
                 self.command.mode = match level {
                     Level::Off => Mode::Off,
@@ -353,6 +362,8 @@ impl Rig {
         });
         let terminals = if output.powered {
             Terminals::Driven
+        } else if self.braked {
+            Terminals::Brake
         } else {
             match drive(&self.robot, self.view).off_mode {
                 OffMode::Coast => Terminals::Coast,

@@ -14,28 +14,29 @@ pub struct Demo {
     pub text: &'static str,
 }
 
+/// One table for all callers: a constant would be copied, files and all, to each of them.
+static DEMOS: [Demo; 3] = [
+    Demo {
+        key: "cobnut",
+        name: "Cobnut",
+        text: include_str!("../demos/cobnut.json"),
+    },
+    Demo {
+        key: "thimble",
+        name: "Thimble",
+        text: include_str!("../demos/thimble.json"),
+    },
+    Demo {
+        key: "hayrick",
+        name: "Hayrick",
+        text: include_str!("../demos/hayrick.json"),
+    },
+];
+
 /// The demo robots, the first to be shown first.
 #[must_use]
 pub fn demos() -> &'static [Demo] {
-    const {
-        &[
-            Demo {
-                key: "cobnut",
-                name: "Cobnut",
-                text: include_str!("../demos/cobnut.json"),
-            },
-            Demo {
-                key: "thimble",
-                name: "Thimble",
-                text: include_str!("../demos/thimble.json"),
-            },
-            Demo {
-                key: "hayrick",
-                name: "Hayrick",
-                text: include_str!("../demos/hayrick.json"),
-            },
-        ]
-    }
+    &DEMOS
 }
 
 /// The demo robot with this key, in any case.

@@ -6,6 +6,7 @@
 #![forbid(unsafe_code)]
 
 pub mod catalogue;
+mod decimal;
 pub mod demos;
 pub mod file;
 pub mod makers;

@@ -141,6 +141,14 @@ pub fn shorten(text: &str) -> String {
     out
 }
 
+/// Whether `part` stands in `text`. The standard library's search is made for long texts and
+/// brings 3 kB of code into the page.
+pub(crate) fn holds(text: &str, part: &str) -> bool {
+    text.as_bytes()
+        .windows(part.len())
+        .any(|window| window == part.as_bytes())
+}
+
 /// The candidate nearest to `given`, if near enough to be a slip of the keys.
 #[must_use]
 pub fn nearest<'a>(given: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -148,15 +156,15 @@ pub fn nearest<'a>(given: &str, candidates: impl IntoIterator<Item = &'a str>) -
     if given.is_empty() || given.chars().count() > 64 {
         return None;
     }
-    let given = given.to_lowercase();
+    let given = given.to_ascii_lowercase();
     let mut candidates = candidates.into_iter();
     // What people say for mass is a letter away from height.
-    if given.contains("weight") {
-        return candidates.find(|c| c.contains("mass"));
+    if holds(&given, "weight") {
+        return candidates.find(|c| holds(c, "mass"));
     }
     let allowed = 1 + given.chars().count() / 4;
     candidates
-        .map(|c| (distance(&given, &c.to_lowercase()), c))
+        .map(|c| (distance(&given, &c.to_ascii_lowercase()), c))
         .filter(|(d, _)| *d <= allowed)
         .min_by_key(|(d, _)| *d)
         .map(|(_, c)| c)

@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use crate::decimal::nearest_double;
 use crate::problem::{nearest, shorten};
 use crate::unit::{Spelling, Unit};
 
@@ -121,7 +122,7 @@ impl Unit {
             .replace(['−', '–', '﹣', '－'], "-")
             .replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ");
         let split = number_length(&clean);
-        let (digits, rest) = clean.split_at(split);
+        let (digits, rest) = clean.split_at_checked(split).unwrap_or(("", &clean));
         if digits.is_empty() {
             return Err(refuse(if clean.is_empty() {
                 "nothing was typed".to_owned()
@@ -142,9 +143,8 @@ impl Unit {
                 format!("write the decimals with a point: {digits}.{decimals}")
             }));
         }
-        let value: f64 = digits
-            .parse()
-            .map_err(|_| refuse("begin with the number".to_owned()))?;
+        let value =
+            nearest_double(digits).ok_or_else(|| refuse("begin with the number".to_owned()))?;
         if !value.is_finite() {
             return Err(refuse("that number is too large".to_owned()));
         }
@@ -170,15 +170,14 @@ impl Unit {
         let typed = normal(typed);
         let alias = SAME
             .iter()
-            .find(|(from, _)| *from == typed.to_lowercase())
+            .find(|(from, _)| *from == typed.to_ascii_lowercase())
             .map_or(typed.as_str(), |(_, to)| to);
         let all = self.spellings();
         let exact = all.iter().find(|s| normal(s.symbol) == alias);
         // Capitals are forgiven, but not where M would turn milli into mega.
         let loose = || {
-            all.iter().find(|s| {
-                !typed.starts_with('M') && normal(s.symbol).to_lowercase() == alias.to_lowercase()
-            })
+            all.iter()
+                .find(|s| !typed.starts_with('M') && normal(s.symbol).eq_ignore_ascii_case(alias))
         };
         exact.or_else(loose).copied()
     }

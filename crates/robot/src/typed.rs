@@ -37,7 +37,7 @@ pub fn set_by_text(robot: &mut Robot, key: &str, text: &str) -> Result<f64, Prob
 
 #[allow(clippy::result_large_err)] // as above
 fn word(knob: &Knob, words: &[&str], text: &str) -> Result<f64, Problem> {
-    let typed = text.trim().to_lowercase();
+    let typed = text.trim().to_ascii_lowercase();
     let meant = match typed.as_str() {
         "true" | "on" if words == ["no", "yes"] => "yes",
         "false" | "off" if words == ["no", "yes"] => "no",

@@ -3,7 +3,7 @@
 
 use crate::catalogue::{catalogue, knob};
 use crate::model::{Body, Drive, DriveKind, GRAVITY, Robot};
-use crate::problem::{Problem, plain};
+use crate::problem::{Problem, Severity, plain};
 use crate::unit::Unit;
 
 /// One failed check with the knobs it looks at.
@@ -26,9 +26,12 @@ pub fn validate(robot: &Robot) -> Vec<Problem> {
         })
         .collect();
     problems.extend(checks(robot).into_iter().map(|c| c.problem));
-    // Stable: within a severity the order stays that of the catalogue.
-    problems.sort_by_key(|p| p.severity == crate::problem::Severity::Warning);
-    problems
+    // Within a severity the order stays that of the catalogue.
+    let (mut sorted, warnings): (Vec<Problem>, Vec<Problem>) = problems
+        .into_iter()
+        .partition(|p| p.severity == Severity::Error);
+    sorted.extend(warnings);
+    sorted
 }
 
 /// The checks across knobs that fail.

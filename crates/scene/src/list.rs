@@ -271,7 +271,7 @@ impl DisplayList {
                 style: *style,
             },
             Record::Text(range, at, style) => Item::Text {
-                text: &self.text[range.clone()],
+                text: self.stored(range),
                 at: *at,
                 style: *style,
             },
@@ -283,13 +283,18 @@ impl DisplayList {
     /// One line that names the drawing; empty if none was set.
     #[must_use]
     pub fn title(&self) -> &str {
-        &self.text[self.title.clone()]
+        self.stored(&self.title)
     }
 
     /// What the drawing shows, in words, for those who do not see it.
     #[must_use]
     pub fn description(&self) -> &str {
-        &self.text[self.description.clone()]
+        self.stored(&self.description)
+    }
+
+    /// Words at a range that [`Self::write`] gave.
+    fn stored(&self, range: &Range<usize>) -> &str {
+        self.text.get(range.clone()).unwrap_or_default()
     }
 
     /// Names the drawing.

@@ -3,8 +3,8 @@
 
 use kickstill_rig::{Event, Level, Trial, kick_speed};
 use kickstill_robot::{
-    Bare, Kind, Knob, Problem, Robot, Severity, View, catalogue, demos, knob, makers::firmware,
-    read_robot, validate, write_robot,
+    Bare, Kind, Knob, Problem, Robot, Severity, Unit, View, catalogue, demos, knob,
+    makers::firmware, read_robot, validate, write_robot,
 };
 
 use crate::plane::{LOOK_BACK, Plane, Push};
@@ -278,7 +278,8 @@ impl Desk {
                 return Ok(());
             }
         };
-        if self.level == Level::Steadied {
+        // Where nothing moves any more no run begins.
+        if self.level == Level::Steadied && !self.planes[at].ended() {
             let push = Push {
                 trial,
                 impulse: 0.0,
@@ -333,7 +334,7 @@ impl Desk {
         let kept = || self.kept(knob);
         let value = match knob.kind {
             Kind::Choice(words) => {
-                let typed = text.trim().to_lowercase();
+                let typed = text.trim().to_ascii_lowercase();
                 words
                     .iter()
                     .position(|word| *word == typed)
@@ -370,7 +371,7 @@ impl Desk {
     /// By the maker's raw firmware number, as typed.
     pub(crate) fn type_raw(&mut self, key: &str, text: &str) -> Result<&'static Knob, Problems> {
         let knob = find(key)?;
-        let number: Option<f64> = text.trim().replace('\u{2212}', "-").parse().ok();
+        let number = Unit::One.parse(text, Bare::Si).ok();
         let value = number.and_then(|raw| firmware::physical(&self.robot, key, raw));
         match value {
             Some(value) => self.put(knob, value, text)?,
@@ -390,7 +391,12 @@ impl Desk {
     fn put(&mut self, knob: &'static Knob, value: f64, given: &str) -> Result<(), Problems> {
         let mut changed = self.robot.clone();
         if let Err(refusal) = knob.set(&mut changed, value) {
-            return Err(vec![knob.problem(&self.robot, refusal, given)]);
+            let mut problem = knob.problem(&self.robot, refusal, given);
+            problem.kept = self.kept(knob);
+            if let Some(range) = self.units.range(knob) {
+                problem.expected = range;
+            }
+            return Err(vec![problem]);
         }
         let kept = self.kept(knob);
         let errors: Problems = validate(&changed)

@@ -48,6 +48,12 @@ impl Default for Board {
     }
 }
 
+/// A text from the page; anything else counts as an empty one and is refused as such. Taken as a
+/// text by the bindings themselves, a thing of another type would be a trap.
+fn text(value: &JsValue) -> String {
+    value.as_string().unwrap_or_default()
+}
+
 #[wasm_bindgen]
 impl Board {
     /// The first demo robot, at rest, motors off.
@@ -300,8 +306,12 @@ impl Board {
 
     /// Sets a knob [SI]; answers with its new value, or problems.
     #[wasm_bindgen(js_name = setKnob)]
-    pub fn set_knob(&mut self, key: &str, value: f64) -> JsValue {
-        match self.desk.set_knob(key, value) {
+    pub fn set_knob(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        value: f64,
+    ) -> JsValue {
+        match self.desk.set_knob(&text(key), value) {
             Ok(knob) => object(&give::value(&self.desk, knob)),
             Err(problems) => refused(problems),
         }
@@ -309,8 +319,12 @@ impl Board {
 
     /// Sets a knob as typed, such as "4 kg" or "2.5deg".
     #[wasm_bindgen(js_name = typeKnob)]
-    pub fn type_knob(&mut self, key: &str, text: &str) -> JsValue {
-        match self.desk.type_knob(key, text) {
+    pub fn type_knob(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] typed: &JsValue,
+    ) -> JsValue {
+        match self.desk.type_knob(&text(key), &text(typed)) {
             Ok(knob) => object(&give::value(&self.desk, knob)),
             Err(problems) => refused(problems),
         }
@@ -318,8 +332,12 @@ impl Board {
 
     /// Sets a knob by its raw firmware number as typed.
     #[wasm_bindgen(js_name = typeRaw)]
-    pub fn type_raw(&mut self, key: &str, text: &str) -> JsValue {
-        match self.desk.type_raw(key, text) {
+    pub fn type_raw(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] typed: &JsValue,
+    ) -> JsValue {
+        match self.desk.type_raw(&text(key), &text(typed)) {
             Ok(knob) => object(&give::value(&self.desk, knob)),
             Err(problems) => refused(problems),
         }
@@ -339,9 +357,14 @@ impl Board {
     /// One column's trace since the last push, in the unit people read, and the run before's:
     /// count, times [s], values; count, times, values.
     #[must_use]
-    pub fn strip(&mut self, plane: u32, column: &str) -> Float64Array {
+    pub fn strip(
+        &mut self,
+        plane: u32,
+        #[wasm_bindgen(unchecked_param_type = "string")] column: &JsValue,
+    ) -> Float64Array {
         let out = &mut self.numbers;
         out.clear();
+        let column = text(column);
         let column = COLUMNS.iter().find(|one| one.key == column);
         match (view_of(plane), column) {
             (Ok(view), Some(column)) => {
@@ -370,21 +393,39 @@ impl Board {
 
     /// Puts the robot of a file on the board. If the file has errors the running robot goes on.
     #[wasm_bindgen(js_name = openRobot)]
-    pub fn open_robot(&mut self, text: &str) -> JsValue {
-        refused(self.desk.open(text).unwrap_or_else(|problems| problems))
+    pub fn open_robot(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] file: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .open(&text(file))
+                .unwrap_or_else(|problems| problems),
+        )
     }
 
     /// Puts a demo robot on the board.
     #[wasm_bindgen(js_name = openDemo)]
-    pub fn open_demo(&mut self, key: &str) -> JsValue {
-        refused(self.desk.open_demo(key).unwrap_or_else(|problems| problems))
+    pub fn open_demo(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .open_demo(&text(key))
+                .unwrap_or_else(|problems| problems),
+        )
     }
 
     /// Puts a remembered robot on the board: as it was opened, and with its knobs.
-    pub fn restore(&mut self, opened: &str, now: &str) -> JsValue {
+    pub fn restore(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] opened: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] now: &JsValue,
+    ) -> JsValue {
         refused(
             self.desk
-                .restore(opened, now)
+                .restore(&text(opened), &text(now))
                 .unwrap_or_else(|problems| problems),
         )
     }
@@ -422,7 +463,7 @@ pub fn bench_plane(sim_seconds: f64) -> JsValue {
         digest: String,
     }
     let seconds = if sim_seconds.is_finite() {
-        sim_seconds.clamp(0.0, 1e6) as u32
+        sim_seconds.clamp(0.0, 1e4) as u32
     } else {
         0
     };

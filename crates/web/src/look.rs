@@ -31,7 +31,7 @@ const TRAIL_POINTS: usize = 240;
 /// Room above the head, where it may tilt [px].
 const HEADROOM: f64 = 40.0;
 /// Narrower sheets have no callouts beside the robot [px].
-const NARROW: f64 = 720.0;
+const NARROW: f64 = 860.0;
 /// How long the arrow of a kick stays after it [s].
 const ARROW_STAYS: f64 = 0.9;
 

@@ -101,9 +101,12 @@ test('by keyboard alone', async ({ open }) => {
   await page.keyboard.press('k');
   await expect(outcome(page)).toHaveText(/^settled/, { timeout: 15_000 });
   await expect(sentence(page)).toHaveText(DRIVE);
+  // Even with the focus on the switch that turned it on.
+  await page.getByRole('radio', { name: 'on' }).focus();
   await page.keyboard.down('ArrowRight');
   await page.waitForTimeout(1200);
   await page.keyboard.up('ArrowRight');
+  await expect(page.getByRole('radio', { name: 'on' })).toBeChecked();
   await expect(sentence(page)).toHaveText(HEAVIER);
 
   const head = (): Promise<boolean> =>
@@ -123,8 +126,10 @@ test('in another order: the guide asks for nothing twice', async ({ open }) => {
   await expect(sentence(page)).toHaveText(AGAIN);
   await page.keyboard.press('s');
   await expect(sentence(page)).toHaveText(SWITCH);
-  await page.getByRole('button', { name: 'leave out' }).click();
+  await page.getByRole('button', { name: 'skip the guide' }).click();
   await expect(sentence(page)).toHaveText(/All knobs/);
+  await page.getByRole('button', { name: 'show the guide again' }).click();
+  await expect(sentence(page)).toHaveText(KICK);
 });
 
 test('the front view has its own kick and its own knobs', async ({ open }) => {

@@ -18,7 +18,7 @@ export const number = (page: Page, key: string): Locator => knob(page, key).loca
 export async function ball(page: Page): Promise<{ x: number; y: number }> {
   const box = await page.locator('canvas.drawing:visible').first().boundingBox();
   if (box === null) throw new Error('no drawing');
-  return { x: box.x + box.width / 2, y: box.y + 0.62 * box.height };
+  return { x: box.x + box.width / 2, y: box.y + 0.52 * box.height };
 }
 
 /** Kicks by dragging from the ball to the right. */

@@ -108,7 +108,9 @@ export class Pane {
   }
 
   #paint(): void {
-    if (!this.visible || this.#width === 0) return;
+    if (!this.visible) return;
+    if (this.#width === 0) this.#fit();
+    if (this.#width === 0) return;
     const { layers } = this.actions.store.state;
     const dpr = this.canvas.width / this.#width;
     if (Math.abs(dpr - window.devicePixelRatio) > 0.01) this.#fit();

@@ -117,15 +117,19 @@ export class Callouts {
     for (const [index, { knob, place, marks }] of this.#knobs.entries()) {
       const x = pane.anchor(`${place.anchor}_x`) + dx;
       const y = pane.anchor(`${place.anchor}_y`) + dy;
+      // A head that has rolled away takes no line with it.
+      const away = x < dx || x > dx + pane.width;
+      for (const mark of marks) mark.toggleAttribute('hidden', away);
+      if (away) continue;
       let from: readonly [number, number];
       if (this.#listed) {
         // Numbers stand beside the ball, on the side that their callout would be.
         const left = place.side === 'left';
         const row = left ? index : index - 3;
-        const away = Math.min(radius + 26, pane.width / 2 - BALLOON - 4);
+        const beside = Math.min(radius + 26, pane.width / 2 - BALLOON - 4);
         from = left
-          ? [middle + dx - away + 0.12 * radius * Math.max(0, 1 - row), pane.anchor('ball_y') + dy - 0.92 * radius + row * (2 * BALLOON + 6)]
-          : [middle + dx + away, row === 0 ? crown + dy - 8 : pane.anchor('ball_y') + dy + 0.35 * radius];
+          ? [middle + dx - beside + 0.12 * radius * Math.max(0, 1 - row), pane.anchor('ball_y') + dy - 0.92 * radius + row * (2 * BALLOON + 6)]
+          : [middle + dx + beside, row === 0 ? crown + dy - 8 : pane.anchor('ball_y') + dy + 0.35 * radius];
       } else {
         const at = knob.element.getBoundingClientRect();
         const inner = place.side === 'left' ? at.right : at.left;

@@ -1,7 +1,7 @@
 // Time on the board: pause, one tick, slow motion, looking back, running again from rest.
 
 import type { Actions } from '../actions';
-import { button, el, say } from '../dom';
+import { button, el, letGoAfterPointer, say } from '../dom';
 import type { Loop } from '../loop';
 import { words } from '../words';
 
@@ -13,7 +13,9 @@ export function makeClock(actions: Actions, loop: Loop): HTMLElement {
   const tick = button(words.clock.tick, { class: 'act' }, () => {
     actions.tickOnce();
   });
-  const rates = el('select', { class: 'rate', 'aria-label': words.clock.rate, title: words.clock.rate });
+  const rates = letGoAfterPointer(
+    el('select', { class: 'rate', 'aria-label': words.clock.rate, title: words.clock.rate }),
+  );
   for (const [rate, text] of words.clock.rates) {
     rates.append(el('option', { value: rate }, `× ${text}`));
   }

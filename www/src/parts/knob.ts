@@ -3,7 +3,7 @@
 
 import { refused, type KnobInfo, type KnobValue } from '../core/types';
 import type { Actions } from '../actions';
-import { button, clamp, el, say } from '../dom';
+import { button, clamp, el, letGoAfterPointer, say } from '../dom';
 import { words } from '../words';
 
 /** Divisions of the slider element; the values between are ours. */
@@ -159,7 +159,7 @@ export class Knob {
   }
 
   #makeChoice(id: string): HTMLSelectElement {
-    const choice = el('select', { id, title: this.#info.help });
+    const choice = letGoAfterPointer(el('select', { id, title: this.#info.help }));
     this.#info.words.forEach((word, index) => {
       choice.append(el('option', { value: index }, word));
     });
@@ -264,7 +264,7 @@ export class Knob {
     if (refused(answer)) {
       const problem = answer.problems[0];
       const text = [problem?.expected, problem?.hint].filter((part) => part !== '').join('; ');
-      say(this.#wrong, `${words.problems.expected}: ${text} ${words.problems.kept}: ${problem?.kept ?? ''}`);
+      say(this.#wrong, words.problems.inShort(text, problem?.kept ?? ''));
       this.#number.setAttribute('aria-invalid', 'true');
       this.refresh();
     } else {

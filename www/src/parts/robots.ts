@@ -2,7 +2,7 @@
 
 import type { Problem } from '../core/types';
 import type { Actions } from '../actions';
-import { button, el } from '../dom';
+import { button, el, letGoAfterPointer } from '../dom';
 import { words } from '../words';
 
 const MOST_BYTES = 1_000_000;
@@ -48,7 +48,7 @@ function save(actions: Actions): void {
 }
 
 export function makeRobots(actions: Actions): HTMLElement {
-  const pick = el('select', { class: 'pick', 'aria-label': words.robots.pick });
+  const pick = letGoAfterPointer(el('select', { class: 'pick', 'aria-label': words.robots.pick }));
   const demos = actions.board.demos();
   for (const demo of demos) pick.append(el('option', { value: demo.key }, demo.name));
   const own = el('option', { value: OWN }, '');

@@ -41,8 +41,8 @@ export class Strip {
       this.#anew();
     });
     this.#retitle();
-    this.#listen(this.#plot.canvas);
-    loop.read((seen, now) => {
+    this.#listen(this.#plot.area);
+    loop.readLate((seen, now) => {
       const run = this.#of(seen, seen.layout.run.number);
       if (run === this.#run && now - this.#drawn < PERIOD && !actions.store.state.paused) return;
       this.#drawn = now;
@@ -123,23 +123,23 @@ export class Strip {
     if (most > this.#half) this.#half = HEIGHTS.find((height) => height >= most) ?? most;
   }
 
-  #listen(canvas: HTMLCanvasElement): void {
+  #listen(area: HTMLElement): void {
     let held = false;
     const look = (event: PointerEvent): void => {
-      const time = this.#plot.timeAt(event.clientX, this.#from, this.#from + WIDTH);
+      const time = this.#plot.timeAt(event.clientX);
       this.actions.scrub(clamp(this.#seconds - time, 0, BACK));
     };
-    canvas.addEventListener('pointerdown', (event) => {
+    area.addEventListener('pointerdown', (event) => {
       if (event.button !== 0) return;
       held = true;
-      canvas.setPointerCapture(event.pointerId);
+      area.setPointerCapture(event.pointerId);
       look(event);
     });
-    canvas.addEventListener('pointermove', (event) => {
+    area.addEventListener('pointermove', (event) => {
       if (held) look(event);
     });
     for (const end of ['pointerup', 'pointercancel'] as const) {
-      canvas.addEventListener(end, () => {
+      area.addEventListener(end, () => {
         held = false;
       });
     }

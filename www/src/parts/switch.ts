@@ -26,12 +26,13 @@ export function makeSwitch(actions: Actions): HTMLElement {
   group.addEventListener('keydown', (event) => {
     const way = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     if (way === undefined) return;
-    event.preventDefault();
-    event.stopPropagation();
     const list = shown();
     const at = list.findIndex(([level]) => level === actions.store.state.level);
-    const next = list[(at + way + list.length) % list.length];
+    // Not round and round: with the software on, the next → drives.
+    const next = list[at + way];
     if (next === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
     actions.level(next[0]);
     next[1].focus();
   });

@@ -20,6 +20,8 @@ interface Cell {
 
 export class TitleBlock {
   readonly element: HTMLElement;
+  /** The outcome once more, for narrow sheets, where this block is far below the drawing. */
+  readonly line = el('p', { class: 'outcome-line', 'aria-hidden': 'true' });
   readonly #cells = new Map<string, Cell>();
   readonly #outcome = el('p', { class: 'outcome' });
   readonly #outcomeWas = el('p', { class: 'was' });
@@ -46,7 +48,7 @@ export class TitleBlock {
       el('div', { class: 'verdict' }, this.#outcome, this.#outcomeWas, this.#trial),
       list,
     );
-    loop.read((seen, now) => {
+    loop.readLate((seen, now) => {
       if (now - this.#read < PERIOD) return;
       this.#read = now;
       const { active } = actions.store.state;
@@ -65,7 +67,10 @@ export class TitleBlock {
     const idle = results.trial === '';
     const verdict = results.going ? words.results.going : results.outcome;
     say(this.#outcome, idle ? words.results.none : verdict);
-    this.#outcome.dataset['class'] = idle ? 'none' : results.going ? 'going' : results.outcomeClass;
+    const kind = idle ? 'none' : results.going ? 'going' : results.outcomeClass;
+    this.#outcome.dataset['class'] = kind;
+    say(this.line, idle ? words.results.none : verdict);
+    this.line.dataset['class'] = kind;
     say(this.#outcomeWas, results.outcomeWas === '' ? '' : words.results.was(results.outcomeWas));
     const push = results.impulse === 0 ? '' : words.results.push(results.impulse);
     say(this.#trial, words.results.trial(results.trial, plane, level, push));

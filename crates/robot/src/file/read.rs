@@ -1,6 +1,6 @@
 //! Reading a robot file: everything that is wrong with it, at once.
 
-use super::tree::{Node, Tree, parse};
+use super::tree::{Flaw, Node, Tree, parse};
 use super::{
     BODIES, FEWEST_POINTS, FORMAT, MOST_BYTES, MOST_COORDINATE, MOST_NAME, MOST_PART_MASS,
     MOST_PARTS, MOST_POINTS, MOST_PROBLEMS, MOST_SUMMARY, OUTLINES, VERSION,
@@ -36,7 +36,7 @@ pub fn read_robot(text: &str) -> Result<(Robot, Vec<Problem>), Vec<Problem>> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let tree = match parse(text) {
         Ok(tree) => tree,
-        Err(e) => return Err(vec![syntax(text, &e)]),
+        Err(flaw) => return Err(vec![syntax(text, flaw)]),
     };
     let Node::Object(entries) = tree.node else {
         return Err(vec![
@@ -55,47 +55,17 @@ pub fn read_robot(text: &str) -> Result<(Robot, Vec<Problem>), Vec<Problem>> {
     reader.finish()
 }
 
-fn syntax(text: &str, error: &serde_json::Error) -> Problem {
-    let whole = error.to_string();
-    let message = whole
-        .rsplit_once(" at line ")
-        .map_or(whole.as_str(), |(m, _)| m);
-    let line = error.line();
-    let rest: String = text
-        .split('\n')
-        .nth(line.saturating_sub(1))
-        .unwrap_or_default()
-        .chars()
-        .skip(error.column().saturating_sub(1))
-        .take(20)
-        .collect();
+fn syntax(text: &str, flaw: Flaw) -> Problem {
     let hint = if text.trim().is_empty() {
         "the file is empty"
-    } else if error.is_eof() {
-        "the file ends too early; is it cut off?"
-    } else if message.contains("trailing comma") {
-        "take out the comma before the closing bracket"
-    } else if message.contains("recursion limit") {
-        "a robot file is nested three deep"
-    } else if message.contains("out of range") {
-        "that number is too large for any knob"
-    } else if rest.starts_with('/') || rest.starts_with('#') {
-        "JSON knows no comments"
-    } else if rest.starts_with('\'') {
-        "JSON wants double quotes"
-    } else if rest.starts_with("NaN") || rest.starts_with('I') || rest.starts_with('+') {
-        "JSON knows plain finite numbers only"
     } else {
-        "look at the line before it too: a comma, quote or bracket may be missing there"
+        flaw.hint
     };
-    Problem::error("", "well-formed JSON")
-        .found(message)
+    Problem::error("", format!("well-formed JSON, here {}", flaw.expected))
+        .found(flaw.found)
         .hint(hint)
         .kept(REFUSED)
-        .at(Some((
-            u32::try_from(line).unwrap_or(u32::MAX),
-            u32::try_from(error.column()).unwrap_or(u32::MAX),
-        )))
+        .at(Some(flaw.place))
 }
 
 /// Format and version first: with another format or version the rest would only be noise.

@@ -117,5 +117,49 @@ pub(crate) fn number(value: f64) -> String {
 
 /// A JSON string.
 pub(crate) fn text(value: &str) -> String {
-    serde_json::Value::from(value).to_string()
+    let mut out = String::from("\"");
+    for c in value.chars() {
+        let short = match c {
+            '"' => '"',
+            '\\' => '\\',
+            '\u{8}' => 'b',
+            '\t' => 't',
+            '\n' => 'n',
+            '\u{c}' => 'f',
+            '\r' => 'r',
+            '\0'..='\u{1f}' => {
+                out.push_str(&format!("\\u{:04x}", u32::from(c)));
+                continue;
+            }
+            _ => {
+                out.push(c);
+                continue;
+            }
+        };
+        out.extend(['\\', short]);
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn texts_are_written_as_serde_json_writes_them(value in "[\\x00-\\x7fé€\u{1f600}]{0,40}") {
+            prop_assert_eq!(text(&value), serde_json::to_string(&value).unwrap());
+        }
+
+        #[test]
+        fn numbers_read_back_bit_for_bit(bits in any::<u64>()) {
+            let value = f64::from_bits(bits);
+            if value.is_finite() {
+                let back: f64 = number(value).parse().unwrap();
+                prop_assert_eq!(back.to_bits(), bits);
+            }
+        }
+    }
 }

@@ -1,0 +1,177 @@
+//! What can be asked.
+
+use kickstill_robot::{Robot, Unit, View, knob};
+
+use crate::sample::Level;
+use crate::trial::{Number, Setting, TrialKind, usual_kick};
+
+/// What is sought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sought {
+    /// The heaviest head; its place and inertia are kept.
+    HeadMass,
+    /// The hardest deceleration.
+    Deceleration,
+    /// The biggest kick.
+    Kick,
+    /// The greatest speed into a wall.
+    WallSpeed,
+}
+
+/// A question: what is sought, and what must hold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Question {
+    /// What is sought.
+    pub sought: Sought,
+    /// The trial that decides; what is sought takes its place in it.
+    pub setting: Setting,
+    /// Greatest head dip, or sway in the front view, that holds [rad]; none: it only has to
+    /// survive.
+    pub dip: Option<f64>,
+}
+
+/// Head dip that is taken unless another is asked for [rad]: 4°.
+pub const USUAL_DIP: f64 = core::f64::consts::PI / 45.0;
+
+impl Sought {
+    /// All of them.
+    pub const ALL: [Sought; 4] = [
+        Sought::HeadMass,
+        Sought::Deceleration,
+        Sought::Kick,
+        Sought::WallSpeed,
+    ];
+
+    /// Its key on the command line.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Sought::HeadMass => "head-mass",
+            Sought::Deceleration => "deceleration",
+            Sought::Kick => "kick",
+            Sought::WallSpeed => "wall-speed",
+        }
+    }
+
+    /// What is sought, in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Sought::HeadMass => "heaviest head",
+            Sought::Deceleration => "hardest deceleration",
+            Sought::Kick => "biggest kick",
+            Sought::WallSpeed => "greatest speed into a wall",
+        }
+    }
+
+    /// What is asked and by which trial, in one sentence.
+    #[must_use]
+    pub fn about(self) -> &'static str {
+        match self {
+            Sought::HeadMass => "The heaviest head, by a stop, within a head dip",
+            Sought::Deceleration => "The hardest deceleration of a stop, within a head dip",
+            Sought::Kick => "The biggest kick it survives",
+            Sought::WallSpeed => "The greatest speed into a wall that it survives, head on",
+        }
+    }
+
+    /// The number of the trial that is sought and so cannot be given.
+    #[must_use]
+    pub fn replaces(self) -> Option<Number> {
+        match self {
+            Sought::HeadMass => None,
+            Sought::Deceleration => Some(Number::Ramp),
+            Sought::Kick => Some(Number::Impulse),
+            Sought::WallSpeed => Some(Number::Speed),
+        }
+    }
+
+    /// Its unit.
+    #[must_use]
+    pub fn unit(self) -> Unit {
+        match self {
+            Sought::HeadMass => Unit::Kilogram,
+            Sought::Deceleration => Unit::MetrePerSquareSecond,
+            Sought::Kick => Unit::NewtonSecond,
+            Sought::WallSpeed => Unit::MetrePerSecond,
+        }
+    }
+
+    /// The trial that decides.
+    #[must_use]
+    pub fn trial(self) -> TrialKind {
+        match self {
+            Sought::HeadMass | Sought::Deceleration => TrialKind::Stop,
+            Sought::Kick => TrialKind::Kick,
+            Sought::WallSpeed => TrialKind::Wall,
+        }
+    }
+
+    /// Whether it makes sense in this plane: ramps and speeds belong to the side view.
+    #[must_use]
+    pub fn has_view(self, view: View) -> bool {
+        view == View::Side || matches!(self, Sought::HeadMass | Sought::Kick)
+    }
+
+    /// Ends of the range that is searched [SI], both above zero.
+    pub(super) fn range(self, robot: &Robot, setting: &Setting) -> (f64, f64) {
+        let ends =
+            |key: &str, otherwise: (f64, f64)| knob(key).map_or(otherwise, |k| (k.min, k.max));
+        match self {
+            Sought::HeadMass => {
+                let (least, most) = ends("head.mass", (0.001, 30.0));
+                // Beyond m_c·l_c/l_h it cannot even stand with its joints locked.
+                let hang = robot.carriage.mass * robot.carriage.below_centre;
+                let topples = hang / robot.head.above_centre.max(1e-3);
+                let light = (0.1 * robot.head.mass).max(least);
+                (light, topples.max(2.0 * robot.head.mass).min(most))
+            }
+            Sought::Deceleration => {
+                let (least, most) = ends("travel.deceleration", (0.05, 10.0));
+                // A stop that takes more than half the run leaves no time to settle.
+                let done = 2.0 * setting.speed_for(robot).abs() / setting.seconds;
+                (done.clamp(least, 0.5 * most), most)
+            }
+            Sought::Kick => {
+                let usual = usual_kick(robot);
+                (0.25 * usual, 24.0 * usual)
+            }
+            Sought::WallSpeed => (0.1, ends("travel.lever_speed", (0.05, 5.0)).1),
+        }
+    }
+
+    /// Where the robot now stands [SI].
+    pub(super) fn now(self, robot: &Robot, setting: &Setting) -> f64 {
+        match self {
+            Sought::HeadMass => robot.head.mass,
+            Sought::Deceleration => robot.travel.deceleration,
+            Sought::Kick => setting.impulse,
+            Sought::WallSpeed => 0.0,
+        }
+    }
+
+    /// Puts a value where it belongs.
+    pub(super) fn put(self, value: f64, robot: &mut Robot, setting: &mut Setting) {
+        match self {
+            Sought::HeadMass => robot.head.mass = value,
+            Sought::Deceleration => setting.ramp = Some(value),
+            Sought::Kick => setting.impulse = value,
+            Sought::WallSpeed => setting.speed = Some(value),
+        }
+    }
+}
+
+impl Question {
+    /// The usual question: steadied, the trial's usual numbers, the usual dip.
+    #[must_use]
+    pub fn new(sought: Sought, view: View, robot: &Robot) -> Self {
+        Self {
+            sought,
+            setting: Setting::new(sought.trial(), view, Level::Steadied, robot),
+            dip: match sought {
+                Sought::HeadMass | Sought::Deceleration => Some(USUAL_DIP),
+                Sought::Kick | Sought::WallSpeed => None,
+            },
+        }
+    }
+}

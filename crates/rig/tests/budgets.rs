@@ -1,0 +1,159 @@
+//! Budgets against plain trials: 2 % below the answer all holds, 2 % above it does not.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+use kickstill_rig::budget::{Answer, Question, Sought, ask};
+use kickstill_rig::{Level, OutcomeClass, Run, Setting, TrialKind, run_trial};
+use kickstill_robot::{Robot, View, demo, knob};
+
+fn answer(robot: &Robot, question: &Question) -> Answer {
+    ask(robot, question, |_, _| true).expect("an answer")
+}
+
+fn survives(run: &Run) -> bool {
+    matches!(
+        run.outcome.class,
+        OutcomeClass::Settled | OutcomeClass::RestsLeaning | OutcomeClass::StillMoving
+    )
+}
+
+/// The answer with its bracket, which must be narrow and the right way round.
+fn bracketed(a: &Answer) -> (f64, f64) {
+    let (best, broken) = (a.best.as_ref().unwrap(), a.broken.as_ref().unwrap());
+    assert!(best.holds && !broken.holds && a.sharp());
+    assert!(best.value < broken.value);
+    assert!(a.tolerance().unwrap() < 0.005, "{:?}", a.tolerance());
+    assert!(a.range.0 <= best.value && broken.value <= a.range.1);
+    assert!(a.runs <= 35, "{}", a.runs);
+    println!("{} to {}: {}", best.value, broken.value, broken.words);
+    (best.value, broken.value)
+}
+
+#[test]
+fn the_heaviest_head_within_a_dip() {
+    let robot = demo("cobnut").unwrap();
+    for (view, dip) in [
+        (View::Side, Some(3.0_f64.to_radians())),
+        (View::Side, Some(4.0_f64.to_radians())),
+        (View::Front, None),
+    ] {
+        let question = Question {
+            dip,
+            ..Question::new(Sought::HeadMass, view, &robot)
+        };
+        let (best, _) = bracketed(&answer(&robot, &question));
+        assert!(best > robot.head.mass);
+        let holds = |mass| {
+            let mut robot = robot.clone();
+            knob("head.mass").unwrap().set(&mut robot, mass).unwrap();
+            let setting = Setting::new(TrialKind::Stop, view, Level::Steadied, &robot);
+            let run = run_trial(&robot, &setting);
+            let found = run.value("head_dip").or(run.value("head_sway")).unwrap();
+            survives(&run) && dip.is_none_or(|limit| found <= limit)
+        };
+        assert!(holds(0.98 * best), "{view:?} {best}");
+        assert!(!holds(1.02 * best), "{view:?} {best}");
+    }
+}
+
+#[test]
+fn the_hardest_deceleration_within_a_dip() {
+    let robot = demo("cobnut").unwrap();
+    let plain = |ramp: f64| {
+        let setting = Setting {
+            ramp: Some(ramp),
+            ..Setting::new(TrialKind::Stop, View::Side, Level::Steadied, &robot)
+        };
+        run_trial(&robot, &setting)
+    };
+    let mut before = 0.0;
+    for degrees in [3.0_f64, 8.0] {
+        let question = Question {
+            dip: Some(degrees.to_radians()),
+            ..Question::new(Sought::Deceleration, View::Side, &robot)
+        };
+        let a = answer(&robot, &question);
+        let (best, _) = bracketed(&a);
+        let dip = |ramp| plain(ramp).value("head_dip").unwrap().to_degrees();
+        assert!(dip(0.98 * best) <= degrees, "{best}");
+        assert!(dip(1.02 * best) > degrees, "{best}");
+        // The run that goes with the answer is the plain trial, bit by bit.
+        let run = a.best.unwrap().run.unwrap();
+        assert_eq!(run.digest, plain(best).digest);
+        assert!(run.value("stopping_distance").unwrap() > 0.0);
+        // More dip allows a harder stop.
+        assert!(best > before);
+        before = best;
+    }
+}
+
+#[test]
+fn the_biggest_kick_it_survives() {
+    for (key, view) in [
+        ("cobnut", View::Side),
+        ("cobnut", View::Front),
+        ("thimble", View::Side),
+    ] {
+        let robot = demo(key).unwrap();
+        let plain = |impulse: f64| {
+            let setting = Setting {
+                impulse,
+                ..Setting::new(TrialKind::Kick, view, Level::Steadied, &robot)
+            };
+            survives(&run_trial(&robot, &setting))
+        };
+        let (best, _) = bracketed(&answer(&robot, &Question::new(Sought::Kick, view, &robot)));
+        assert!(plain(0.98 * best), "{key} {view:?} {best}");
+        assert!(!plain(1.02 * best), "{key} {view:?} {best}");
+    }
+}
+
+#[test]
+fn the_greatest_speed_into_a_wall() {
+    let robot = demo("cobnut").unwrap();
+    let plain = |speed: f64| {
+        let setting = Setting {
+            speed: Some(speed),
+            ..Setting::new(TrialKind::Wall, View::Side, Level::Steadied, &robot)
+        };
+        survives(&run_trial(&robot, &setting))
+    };
+    let question = Question::new(Sought::WallSpeed, View::Side, &robot);
+    let (best, _) = bracketed(&answer(&robot, &question));
+    assert!(plain(0.98 * best), "{best}");
+    assert!(!plain(1.02 * best), "{best}");
+}
+
+#[test]
+fn a_range_that_all_holds_or_all_breaks_is_told() {
+    let robot = demo("cobnut").unwrap();
+    let of = |dip: f64| Question {
+        dip: Some(dip),
+        ..Question::new(Sought::Deceleration, View::Side, &robot)
+    };
+    // In a millisecond nothing can happen yet.
+    let mut brief = of(1.0);
+    brief.setting.seconds = 1e-3;
+    let all = answer(&robot, &brief);
+    assert!(all.broken.is_none() && all.tolerance().is_none());
+    let best = all.best.unwrap().value;
+    assert!((best / all.range.1 - 1.0).abs() < 1e-9, "{best}");
+    assert_eq!(all.stretches.last().unwrap().1, best);
+    let none = answer(&robot, &of(1e-6));
+    assert!(none.best.is_none() && none.broken.is_none() && none.stretches.is_empty());
+}
+
+#[test]
+fn a_search_can_be_given_up() {
+    let robot = demo("thimble").unwrap();
+    let question = Question::new(Sought::Kick, View::Front, &robot);
+    for most in [0, 3, 27, 33] {
+        let mut told = Vec::new();
+        let a = ask(&robot, &question, |done, of| {
+            assert!(done <= of);
+            told.push(done);
+            done < most
+        });
+        assert!(a.is_none());
+        assert_eq!(told.len() as u32, most + 1);
+    }
+}
