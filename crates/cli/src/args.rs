@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::builder::PossibleValue;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use kickstill_rig::budget::Sought;
-use kickstill_rig::{Level, TrialKind};
+use kickstill_rig::{Level, Trial};
 use kickstill_robot::View;
 
 /// Simulates ball robots: shell on the floor, motorised carriage hanging inside, head on top.
@@ -221,14 +221,14 @@ pub(crate) struct DemoOrder {
 
 /// A trial by its name.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct TrialWord(pub(crate) TrialKind);
+pub(crate) struct TrialWord(pub(crate) Trial);
 
 /// All trials, as the parser wants them.
-static TRIALS: [TrialWord; TrialKind::ALL.len()] = {
-    let mut words = [TrialWord(TrialKind::Kick); TrialKind::ALL.len()];
+static TRIALS: [TrialWord; Trial::ALL.len()] = {
+    let mut words = [TrialWord(Trial::Kick); Trial::ALL.len()];
     let mut i = 0;
     while i < words.len() {
-        words[i] = TrialWord(TrialKind::ALL[i]);
+        words[i] = TrialWord(Trial::ALL[i]);
         i += 1;
     }
     words

@@ -1,7 +1,7 @@
 //! `kickstill draw`: the robot at a time of a trial, as SVG.
 
 use kickstill_rig::trial::LONGEST;
-use kickstill_rig::{Event, Run, Sample, TrialKind, run_trial};
+use kickstill_rig::{Event, Run, Sample, Trial, run_trial};
 use kickstill_robot::{Problem, Robot, Unit};
 use kickstill_scene::{
     Arrow, DisplayList, Layers, Push, Sheet, Theme, draw, head_centre, palette, svg,
@@ -173,8 +173,8 @@ fn arrow(plan: &Plan, run: &Run, sample: &Sample) -> Option<Arrow> {
     let Plan { robot, setting, .. } = plan;
     let begun = run.samples.get(run.first)?.time;
     let push = match setting.trial {
-        TrialKind::Kick | TrialKind::DoubleKick => Push::Kick,
-        TrialKind::Bump => Push::Bump,
+        Trial::Kick | Trial::DoubleKick => Push::Kick,
+        Trial::Bump => Push::Bump,
         _ => return None,
     };
     (sample.time - begun < ARROW_TIME).then(|| Arrow {

@@ -33,8 +33,13 @@ pub(crate) type Turned = Vec<(&'static Knob, f64)>;
 /// # Errors
 /// Everything that is wrong with the file; else everything that is wrong with the options.
 pub(crate) fn plan(o: &RunOptions) -> Result<Plan, Failure> {
-    let (robot, turned, mut problems) = turned_robot(&o.file, &o.set)?;
-    let setting = setting(o, &robot, &mut problems);
+    let (filed, robot, turned, mut problems) = turned_robot(&o.file, &o.set)?;
+    let mut setting = setting(o, &robot, &mut problems);
+    if o.impulse.is_none() {
+        // The usual push is that of the robot in the file: turning a weight must not change the
+        // push that shows what the weight does.
+        setting.impulse = Setting::new(setting.trial, setting.view, setting.level, &filed).impulse;
+    }
     if problems.is_empty() {
         Ok(Plan {
             robot,
@@ -51,7 +56,7 @@ pub(crate) fn plan(o: &RunOptions) -> Result<Plan, Failure> {
 /// # Errors
 /// Everything that is wrong with the file; else everything that is wrong with the knobs.
 pub(crate) fn robot(file: &Path, sets: &[String]) -> Result<(Robot, Turned), Failure> {
-    let (robot, turned, problems) = turned_robot(file, sets)?;
+    let (_, robot, turned, problems) = turned_robot(file, sets)?;
     if problems.is_empty() {
         Ok((robot, turned))
     } else {
@@ -59,12 +64,17 @@ pub(crate) fn robot(file: &Path, sets: &[String]) -> Result<(Robot, Turned), Fai
     }
 }
 
-/// The robot, the knobs turned, and what is wrong with those.
-fn turned_robot(path: &Path, sets: &[String]) -> Result<(Robot, Turned, Vec<Problem>), Failure> {
+/// The robot of the file, the same with its knobs turned, the knobs turned, and what is wrong
+/// with those.
+fn turned_robot(
+    path: &Path,
+    sets: &[String],
+) -> Result<(Robot, Robot, Turned, Vec<Problem>), Failure> {
     let file = input::name(path);
     let taken = input::robot(path).map_err(|p| Failure::of_file(&file, p))?;
     warn(Some(&file), &taken.warnings);
-    let mut robot = taken.robot;
+    let filed = taken.robot;
+    let mut robot = filed.clone();
     let mut problems = Vec::new();
     let turned = turn(&mut robot, sets, &mut problems);
     if !turned.is_empty() {
@@ -86,7 +96,7 @@ fn turned_robot(path: &Path, sets: &[String]) -> Result<(Robot, Turned, Vec<Prob
             }
         }
     }
-    Ok((robot, turned, problems))
+    Ok((filed, robot, turned, problems))
 }
 
 fn turn(robot: &mut Robot, sets: &[String], problems: &mut Vec<Problem>) -> Turned {

@@ -378,3 +378,17 @@ fn a_closed_pipe_is_no_failure() {
     assert_eq!(out.status.code(), Some(0));
     assert_eq!(stderr(&out), "");
 }
+
+#[test]
+fn turning_a_weight_does_not_change_the_kick() {
+    let heavy = json(&quick(&["--set", "head.mass=2kg", "--json"]));
+    assert_eq!(heavy["trial"]["impulse"], 4.0);
+    let told = json(&quick(&[
+        "--set",
+        "head.mass=2kg",
+        "--impulse",
+        "3",
+        "--json",
+    ]));
+    assert_eq!(told["trial"]["impulse"], 3.0);
+}

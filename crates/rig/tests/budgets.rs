@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use kickstill_rig::budget::{Answer, Question, Sought, ask};
-use kickstill_rig::{Level, OutcomeClass, Run, Setting, TrialKind, run_trial};
+use kickstill_rig::{Level, OutcomeClass, Run, Setting, Trial, run_trial};
 use kickstill_robot::{Robot, View, demo, knob};
 
 fn answer(robot: &Robot, question: &Question) -> Answer {
@@ -45,7 +45,7 @@ fn the_heaviest_head_within_a_dip() {
         let holds = |mass| {
             let mut robot = robot.clone();
             knob("head.mass").unwrap().set(&mut robot, mass).unwrap();
-            let setting = Setting::new(TrialKind::Stop, view, Level::Steadied, &robot);
+            let setting = Setting::new(Trial::Stop, view, Level::Steadied, &robot);
             let run = run_trial(&robot, &setting);
             let found = run.value("head_dip").or(run.value("head_sway")).unwrap();
             survives(&run) && dip.is_none_or(|limit| found <= limit)
@@ -61,7 +61,7 @@ fn the_hardest_deceleration_within_a_dip() {
     let plain = |ramp: f64| {
         let setting = Setting {
             ramp: Some(ramp),
-            ..Setting::new(TrialKind::Stop, View::Side, Level::Steadied, &robot)
+            ..Setting::new(Trial::Stop, View::Side, Level::Steadied, &robot)
         };
         run_trial(&robot, &setting)
     };
@@ -97,7 +97,7 @@ fn the_biggest_kick_it_survives() {
         let plain = |impulse: f64| {
             let setting = Setting {
                 impulse,
-                ..Setting::new(TrialKind::Kick, view, Level::Steadied, &robot)
+                ..Setting::new(Trial::Kick, view, Level::Steadied, &robot)
             };
             survives(&run_trial(&robot, &setting))
         };
@@ -113,7 +113,7 @@ fn the_greatest_speed_into_a_wall() {
     let plain = |speed: f64| {
         let setting = Setting {
             speed: Some(speed),
-            ..Setting::new(TrialKind::Wall, View::Side, Level::Steadied, &robot)
+            ..Setting::new(Trial::Wall, View::Side, Level::Steadied, &robot)
         };
         survives(&run_trial(&robot, &setting))
     };

@@ -2,18 +2,18 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use kickstill_rig::{
-    Event, Judging, Level, OutcomeClass, Run, Sample, Setting, Stimulus, TrialKind, measure,
-    run_trial, steady_swing,
+    Event, Judging, Level, OutcomeClass, Run, Sample, Setting, Stimulus, Trial, measure, run_trial,
+    steady_swing,
 };
 use kickstill_robot::{OffMode, Robot, View, demo};
 
 const VIEWS: [View; 2] = [View::Side, View::Front];
 
-fn setting(kind: TrialKind, view: View, robot: &Robot) -> Setting {
+fn setting(kind: Trial, view: View, robot: &Robot) -> Setting {
     Setting::new(kind, view, Level::Steadied, robot)
 }
 
-fn run(kind: TrialKind, view: View, robot: &Robot) -> Run {
+fn run(kind: Trial, view: View, robot: &Robot) -> Run {
     run_trial(robot, &setting(kind, view, robot))
 }
 
@@ -29,8 +29,8 @@ fn kicks(run: &Run) -> Vec<(u64, f64, f64)> {
 fn every_trial_runs_twice_to_the_same_digest_and_measures() {
     for key in ["cobnut", "thimble"] {
         let robot = demo(key).unwrap();
-        for kind in TrialKind::ALL {
-            assert_eq!(TrialKind::named(kind.word()), Some(kind));
+        for kind in Trial::ALL {
+            assert_eq!(Trial::named(kind.word()), Some(kind));
             for view in VIEWS.into_iter().filter(|v| kind.has_view(*v)) {
                 let (a, b) = (run(kind, view, &robot), run(kind, view, &robot));
                 let what = format!("{key} {} {}: {}", kind.word(), view.word(), a.outcome.words);
@@ -53,7 +53,7 @@ fn double_kicks_come_a_pause_apart() {
     let robot = demo("cobnut").unwrap();
     let s = Setting {
         pause: 0.73,
-        ..setting(TrialKind::DoubleKick, View::Front, &robot)
+        ..setting(Trial::DoubleKick, View::Front, &robot)
     };
     let twice = run_trial(&robot, &s);
     let list = kicks(&twice);
@@ -61,7 +61,7 @@ fn double_kicks_come_a_pause_apart() {
     assert_eq!((list[0].1, list[0].2), (list[1].1, list[1].2));
     assert_eq!(list[1].0 - list[0].0, 730_000);
     // Up to the second kick it is the plain kick, sample by sample.
-    let once = run(TrialKind::Kick, View::Front, &robot);
+    let once = run(Trial::Kick, View::Front, &robot);
     let ticks = (730_000 / u64::from(once.tick_us)) as usize;
     assert_eq!(twice.samples[..ticks], once.samples[..ticks]);
     assert_ne!(twice.samples[ticks + 20], once.samples[ticks + 20]);
@@ -76,7 +76,7 @@ fn shoves_follow_their_seed_and_leave_time_to_settle() {
                 &robot,
                 &Setting {
                     seed,
-                    ..setting(TrialKind::Shoves, view, &robot)
+                    ..setting(Trial::Shoves, view, &robot)
                 },
             )
         };
@@ -86,7 +86,7 @@ fn shoves_follow_their_seed_and_leave_time_to_settle() {
         assert_eq!(list, kicks(&of(1)));
         assert_ne!(list, kicks(&b));
         assert!(list.iter().all(|k| k.0 <= 10_000_000));
-        let usual = setting(TrialKind::Shoves, view, &robot).impulse;
+        let usual = setting(Trial::Shoves, view, &robot).impulse;
         assert!(list.iter().all(|k| k.1.abs() <= usual));
         assert!(list.iter().any(|k| k.1 > 0.0) && list.iter().any(|k| k.1 < 0.0));
     }
@@ -100,7 +100,7 @@ fn an_emergency_stop_shorts_the_windings_whatever_the_off_mode() {
     for mode in [OffMode::Coast, OffMode::Brake] {
         robot.travel_drive.off_mode = mode;
         let of = |kind| run(kind, View::Side, &robot);
-        let (stopped, cut) = (of(TrialKind::EmergencyStop), of(TrialKind::MotorsCut));
+        let (stopped, cut) = (of(Trial::EmergencyStop), of(Trial::MotorsCut));
         // From a tick after the event on, the software is off and draws nothing for the motors.
         for r in [&stopped, &cut] {
             assert!(r.samples[r.first + 1..].iter().all(|s| s.level == 0));
@@ -139,13 +139,13 @@ fn the_software_switch_ends_an_emergency_stop() {
 #[test]
 fn a_lost_radio_runs_on_for_its_pause() {
     let robot = demo("cobnut").unwrap();
-    let stop = run(TrialKind::Stop, View::Side, &robot);
+    let stop = run(Trial::Stop, View::Side, &robot);
     let way = stop.value("stopping_distance").unwrap();
     let speed = stop.samples[stop.first].speed;
     for pause in [0.5, 1.2] {
         let s = Setting {
             pause,
-            ..setting(TrialKind::RadioLost, View::Side, &robot)
+            ..setting(Trial::RadioLost, View::Side, &robot)
         };
         let lost = run_trial(&robot, &s);
         assert_eq!(lost.outcome.class, OutcomeClass::Settled);
@@ -167,7 +167,7 @@ fn a_lost_radio_runs_on_for_its_pause() {
 fn reversing_ends_at_the_speed_the_other_way() {
     for key in ["cobnut", "hayrick", "thimble"] {
         let robot = demo(key).unwrap();
-        let run = run(TrialKind::Reverse, View::Side, &robot);
+        let run = run(Trial::Reverse, View::Side, &robot);
         let (first, last) = (
             run.samples[run.first].speed,
             run.samples.last().unwrap().speed,
@@ -176,7 +176,7 @@ fn reversing_ends_at_the_speed_the_other_way() {
         assert!((first - speed).abs() < 0.05 * speed, "{key}: {first}");
         assert!((last + speed).abs() < 0.05 * speed, "{key}: {last}");
         // Harder than a stop: it stops and starts in one.
-        let stop = self::run(TrialKind::Stop, View::Side, &robot);
+        let stop = self::run(Trial::Stop, View::Side, &robot);
         assert!(
             run.value("current_peak") > stop.value("current_peak"),
             "{key}"
@@ -188,9 +188,9 @@ fn reversing_ends_at_the_speed_the_other_way() {
 fn a_speed_step_has_no_ramp() {
     let robot = demo("cobnut").unwrap();
     let at = |run: &Run, i: usize| run.samples[i].set_point;
-    let step = run(TrialKind::SpeedStep, View::Side, &robot);
+    let step = run(Trial::SpeedStep, View::Side, &robot);
     assert!((at(&step, 0) - robot.travel.lever_speed).abs() < 1e-12);
-    let start = run(TrialKind::Start, View::Side, &robot);
+    let start = run(Trial::Start, View::Side, &robot);
     assert!(at(&start, 1) < 0.1 * robot.travel.lever_speed);
     assert!(step.value("peak") > start.value("peak"));
 }
@@ -199,12 +199,12 @@ fn a_speed_step_has_no_ramp() {
 fn lean_trials_are_start_and_stop_of_the_front_view() {
     let robot = demo("cobnut").unwrap();
     let digest = |kind| run(kind, View::Front, &robot).digest;
-    assert_eq!(digest(TrialKind::LeanStep), digest(TrialKind::Start));
-    assert_eq!(digest(TrialKind::LeanRelease), digest(TrialKind::Stop));
+    assert_eq!(digest(Trial::LeanStep), digest(Trial::Start));
+    assert_eq!(digest(Trial::LeanRelease), digest(Trial::Stop));
     let lean = 5.0_f64.to_radians();
     let s = Setting {
         lean: Some(lean),
-        ..setting(TrialKind::LeanStep, View::Front, &robot)
+        ..setting(Trial::LeanStep, View::Front, &robot)
     };
     let last = *run_trial(&robot, &s).samples.last().unwrap();
     assert_eq!(last.set_point, lean);
@@ -217,7 +217,7 @@ fn a_slope_is_held_by_the_swing_its_moment_asks_for() {
         let robot = demo(key).unwrap();
         let s = Setting {
             seconds: 16.0,
-            ..setting(TrialKind::SlopeHold, View::Side, &robot)
+            ..setting(Trial::SlopeHold, View::Side, &robot)
         };
         let slope = s.slope_for(&robot);
         assert!(
@@ -247,7 +247,7 @@ fn a_slope_is_held_by_the_swing_its_moment_asks_for() {
 #[test]
 fn a_slope_is_climbed_from_standing() {
     let robot = demo("cobnut").unwrap();
-    let run = run(TrialKind::SlopeStart, View::Side, &robot);
+    let run = run(Trial::SlopeStart, View::Side, &robot);
     let (first, last) = (&run.samples[run.first], run.samples.last().unwrap());
     assert!(
         first.slope > 0.0 && first.speed.abs() < 0.05,

@@ -227,7 +227,7 @@ impl Plane {
             from: match push.trial {
                 Trial::Start => Stimulus::Start,
                 Trial::Stop => Stimulus::Stop,
-                Trial::Kick | Trial::Bump | Trial::Wall => Stimulus::Push,
+                _ => Stimulus::Push,
             },
             end: self.rig.end(),
         };

@@ -3,7 +3,7 @@
 use kickstill_robot::{Robot, Unit, View, knob};
 
 use crate::sample::Level;
-use crate::trial::{Number, Setting, TrialKind, usual_kick};
+use crate::trial::{Number, Setting, Trial, usual_kick};
 
 /// What is sought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -99,11 +99,11 @@ impl Sought {
 
     /// The trial that decides.
     #[must_use]
-    pub fn trial(self) -> TrialKind {
+    pub fn trial(self) -> Trial {
         match self {
-            Sought::HeadMass | Sought::Deceleration => TrialKind::Stop,
-            Sought::Kick => TrialKind::Kick,
-            Sought::WallSpeed => TrialKind::Wall,
+            Sought::HeadMass | Sought::Deceleration => Trial::Stop,
+            Sought::Kick => Trial::Kick,
+            Sought::WallSpeed => Trial::Wall,
         }
     }
 

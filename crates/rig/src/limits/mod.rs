@@ -10,7 +10,7 @@ use kickstill_robot::{Problem, Robot, Unit, View};
 use crate::measure::{Judging, Measure, Stimulus, measure};
 use crate::outcome::OutcomeClass;
 use crate::sample::{Level, Sample};
-use crate::trial::{BAND, Number, Run, Setting, TrialKind, run_trial};
+use crate::trial::{BAND, Number, Run, Setting, Trial, run_trial};
 
 pub use read::read_limits;
 
@@ -36,7 +36,7 @@ pub struct Limits {
 #[derive(Clone, Debug, PartialEq)]
 pub struct LimitedTrial {
     /// Which test.
-    pub trial: TrialKind,
+    pub trial: Trial,
     /// In which plane.
     pub view: View,
     /// Software level.
@@ -113,7 +113,7 @@ impl Limit {
 
 /// The measures that a trial reports in a view, by key, label and unit. (Of a run of one still
 /// sample: the list is the same for every run.)
-fn measures_of(trial: TrialKind, view: View) -> Vec<Measure> {
+fn measures_of(trial: Trial, view: View) -> Vec<Measure> {
     let judging = Judging {
         view,
         band: BAND,

@@ -7,7 +7,7 @@ use super::json::Node;
 use super::{FORMAT, Limit, LimitedTrial, Limits, MOST_BYTES, MOST_TRIALS, VERSION, measures_of};
 use crate::outcome::OutcomeClass;
 use crate::sample::Level;
-use crate::trial::{Number, TrialKind};
+use crate::trial::{Number, Trial};
 
 /// What is done with a file that has errors.
 const REFUSED: &str = "the file is not taken";
@@ -179,7 +179,7 @@ impl Reader {
         self.doubled(path, object);
         let find = |key: &str| object.iter().find(|(k, _)| k == key).map(|(_, n)| n);
         let kind = match find("trial") {
-            Some(n) => self.word(path, "trial", n, &TrialKind::ALL.map(|k| (k.word(), k))),
+            Some(n) => self.word(path, "trial", n, &Trial::ALL.map(|k| (k.word(), k))),
             None => {
                 self.missing(
                     &join(path, "trial"),
@@ -326,7 +326,7 @@ impl Reader {
         }
     }
 
-    fn limits(&mut self, path: &str, node: &Node, kind: TrialKind, view: View) -> Vec<Limit> {
+    fn limits(&mut self, path: &str, node: &Node, kind: Trial, view: View) -> Vec<Limit> {
         let Node::Object(object) = node else {
             self.error(path, "an object of measures, each with max or min", node);
             return Vec::new();
@@ -422,7 +422,7 @@ mod tests {
         ))
         .unwrap();
         let stop = &l.trials[0];
-        assert_eq!((stop.trial, stop.view), (TrialKind::Stop, View::Side));
+        assert_eq!((stop.trial, stop.view), (Trial::Stop, View::Side));
         assert_eq!(stop.numbers, [(Number::Speed, 1.0)]);
         assert_eq!((stop.seed, stop.level), (Some(9), Level::Steadied));
         assert_eq!(stop.outcomes, [OutcomeClass::Settled]);

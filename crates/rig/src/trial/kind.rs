@@ -2,47 +2,9 @@
 
 use kickstill_robot::View;
 
-/// The trials that a hand can also set going on a live board, and whose digests are committed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Trial {
-    /// A kick on the shell.
-    Kick,
-    /// A bump on the head.
-    Bump,
-    /// From standing to a speed (side view) or a lean (front view).
-    Start,
-    /// From a speed or a lean to standing.
-    Stop,
-    /// Into a wall.
-    Wall,
-}
-
-impl Trial {
-    /// All of these.
-    pub const ALL: [Trial; 5] = [
-        Trial::Kick,
-        Trial::Bump,
-        Trial::Start,
-        Trial::Stop,
-        Trial::Wall,
-    ];
-
-    /// Its name.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        TrialKind::from(self).word()
-    }
-
-    /// The trial with this name.
-    #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|t| t.word() == name)
-    }
-}
-
 /// Every repeatable test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum TrialKind {
+pub enum Trial {
     /// A kick on the shell.
     Kick,
     /// A second kick after a pause.
@@ -79,18 +41,6 @@ pub enum TrialKind {
     Wall,
 }
 
-impl From<Trial> for TrialKind {
-    fn from(trial: Trial) -> Self {
-        match trial {
-            Trial::Kick => TrialKind::Kick,
-            Trial::Bump => TrialKind::Bump,
-            Trial::Start => TrialKind::Start,
-            Trial::Stop => TrialKind::Stop,
-            Trial::Wall => TrialKind::Wall,
-        }
-    }
-}
-
 /// Which numbers of a [`Setting`](crate::Setting) play a part in a trial.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Uses {
@@ -110,47 +60,47 @@ pub(super) struct Uses {
     pub(super) slope: bool,
 }
 
-impl TrialKind {
+impl Trial {
     /// All trials, in the order in which they are listed.
-    pub const ALL: [TrialKind; 16] = [
-        TrialKind::Kick,
-        TrialKind::DoubleKick,
-        TrialKind::Shoves,
-        TrialKind::Bump,
-        TrialKind::Start,
-        TrialKind::SpeedStep,
-        TrialKind::LeanStep,
-        TrialKind::LeanRelease,
-        TrialKind::Stop,
-        TrialKind::Reverse,
-        TrialKind::EmergencyStop,
-        TrialKind::MotorsCut,
-        TrialKind::RadioLost,
-        TrialKind::SlopeHold,
-        TrialKind::SlopeStart,
-        TrialKind::Wall,
+    pub const ALL: [Trial; 16] = [
+        Trial::Kick,
+        Trial::DoubleKick,
+        Trial::Shoves,
+        Trial::Bump,
+        Trial::Start,
+        Trial::SpeedStep,
+        Trial::LeanStep,
+        Trial::LeanRelease,
+        Trial::Stop,
+        Trial::Reverse,
+        Trial::EmergencyStop,
+        Trial::MotorsCut,
+        Trial::RadioLost,
+        Trial::SlopeHold,
+        Trial::SlopeStart,
+        Trial::Wall,
     ];
 
     /// Its name on command line, in files and on the page.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            TrialKind::Kick => "kick",
-            TrialKind::DoubleKick => "double-kick",
-            TrialKind::Shoves => "shoves",
-            TrialKind::Bump => "bump",
-            TrialKind::Start => "start",
-            TrialKind::SpeedStep => "speed-step",
-            TrialKind::LeanStep => "lean-step",
-            TrialKind::LeanRelease => "lean-release",
-            TrialKind::Stop => "stop",
-            TrialKind::Reverse => "reverse",
-            TrialKind::EmergencyStop => "emergency-stop",
-            TrialKind::MotorsCut => "motors-cut",
-            TrialKind::RadioLost => "radio-lost",
-            TrialKind::SlopeHold => "slope-hold",
-            TrialKind::SlopeStart => "slope-start",
-            TrialKind::Wall => "wall",
+            Trial::Kick => "kick",
+            Trial::DoubleKick => "double-kick",
+            Trial::Shoves => "shoves",
+            Trial::Bump => "bump",
+            Trial::Start => "start",
+            Trial::SpeedStep => "speed-step",
+            Trial::LeanStep => "lean-step",
+            Trial::LeanRelease => "lean-release",
+            Trial::Stop => "stop",
+            Trial::Reverse => "reverse",
+            Trial::EmergencyStop => "emergency-stop",
+            Trial::MotorsCut => "motors-cut",
+            Trial::RadioLost => "radio-lost",
+            Trial::SlopeHold => "slope-hold",
+            Trial::SlopeStart => "slope-start",
+            Trial::Wall => "wall",
         }
     }
 
@@ -164,28 +114,28 @@ impl TrialKind {
     #[must_use]
     pub fn about(self) -> &'static str {
         match self {
-            TrialKind::Kick => "A kick on the shell",
-            TrialKind::DoubleKick => "A second kick after a pause",
-            TrialKind::Shoves => "A seeded sequence of random kicks, then rest",
-            TrialKind::Bump => "A bump on the head",
-            TrialKind::Start => "From standing to a speed (side view) or a lean (front view)",
-            TrialKind::SpeedStep => "From standing to a speed without a ramp (side view)",
-            TrialKind::LeanStep => "From standing to a lean at once (front view; as start)",
-            TrialKind::LeanRelease => {
+            Trial::Kick => "A kick on the shell",
+            Trial::DoubleKick => "A second kick after a pause",
+            Trial::Shoves => "A seeded sequence of random kicks, then rest",
+            Trial::Bump => "A bump on the head",
+            Trial::Start => "From standing to a speed (side view) or a lean (front view)",
+            Trial::SpeedStep => "From standing to a speed without a ramp (side view)",
+            Trial::LeanStep => "From standing to a lean at once (front view; as start)",
+            Trial::LeanRelease => {
                 "From a lean to none at once: stands in for leaving a bend (front view; as stop)"
             }
-            TrialKind::Stop => "From a speed or a lean to standing",
-            TrialKind::Reverse => "From a speed or a lean to the same the other way",
-            TrialKind::EmergencyStop => {
+            Trial::Stop => "From a speed or a lean to standing",
+            Trial::Reverse => "From a speed or a lean to the same the other way",
+            Trial::EmergencyStop => {
                 "At a speed or a lean: software off, the drivers short the windings"
             }
-            TrialKind::MotorsCut => "At a speed or a lean: motors off",
-            TrialKind::RadioLost => {
+            Trial::MotorsCut => "At a speed or a lean: motors off",
+            Trial::RadioLost => {
                 "At a speed or a lean: the command stays for a pause, then the fail-safe stops"
             }
-            TrialKind::SlopeHold => "Put down on a slope and held there",
-            TrialKind::SlopeStart => "From standing on a slope to a speed uphill (side view)",
-            TrialKind::Wall => "Into a wall",
+            Trial::SlopeHold => "Put down on a slope and held there",
+            Trial::SlopeStart => "From standing on a slope to a speed uphill (side view)",
+            Trial::Wall => "Into a wall",
         }
     }
 
@@ -194,8 +144,8 @@ impl TrialKind {
     #[must_use]
     pub fn has_view(self, view: View) -> bool {
         match self {
-            TrialKind::SpeedStep | TrialKind::SlopeStart => view == View::Side,
-            TrialKind::LeanStep | TrialKind::LeanRelease => view == View::Front,
+            Trial::SpeedStep | Trial::SlopeStart => view == View::Side,
+            Trial::LeanStep | Trial::LeanRelease => view == View::Front,
             _ => true,
         }
     }
@@ -205,7 +155,7 @@ impl TrialKind {
     pub fn is_fault(self) -> bool {
         matches!(
             self,
-            TrialKind::EmergencyStop | TrialKind::MotorsCut | TrialKind::RadioLost
+            Trial::EmergencyStop | Trial::MotorsCut | Trial::RadioLost
         )
     }
 
@@ -213,8 +163,8 @@ impl TrialKind {
     #[must_use]
     pub(crate) fn begins_moving(self, view: View) -> bool {
         match self {
-            TrialKind::Stop | TrialKind::Reverse | TrialKind::LeanRelease => true,
-            TrialKind::Wall => view == View::Side,
+            Trial::Stop | Trial::Reverse | Trial::LeanRelease => true,
+            Trial::Wall => view == View::Side,
             _ => self.is_fault(),
         }
     }
@@ -225,35 +175,27 @@ impl TrialKind {
         let driven = self.begins_moving(view)
             || matches!(
                 self,
-                TrialKind::Start
-                    | TrialKind::SpeedStep
-                    | TrialKind::LeanStep
-                    | TrialKind::SlopeStart
+                Trial::Start | Trial::SpeedStep | Trial::LeanStep | Trial::SlopeStart
             );
-        let kicked = matches!(
-            self,
-            TrialKind::Kick | TrialKind::DoubleKick | TrialKind::Shoves
-        ) || (self == TrialKind::Wall && !side);
+        let kicked = matches!(self, Trial::Kick | Trial::DoubleKick | Trial::Shoves)
+            || (self == Trial::Wall && !side);
         Uses {
-            impulse: kicked || self == TrialKind::Bump,
+            impulse: kicked || self == Trial::Bump,
             // Shoves draw their own.
-            height: kicked && self != TrialKind::Shoves,
+            height: kicked && self != Trial::Shoves,
             speed: side && driven,
             lean: !side && driven,
             ramp: side
                 && matches!(
                     self,
-                    TrialKind::Start
-                        | TrialKind::Stop
-                        | TrialKind::Reverse
-                        | TrialKind::RadioLost
-                        | TrialKind::SlopeStart
+                    Trial::Start
+                        | Trial::Stop
+                        | Trial::Reverse
+                        | Trial::RadioLost
+                        | Trial::SlopeStart
                 ),
-            pause: matches!(
-                self,
-                TrialKind::DoubleKick | TrialKind::Shoves | TrialKind::RadioLost
-            ),
-            slope: matches!(self, TrialKind::SlopeHold | TrialKind::SlopeStart),
+            pause: matches!(self, Trial::DoubleKick | Trial::Shoves | Trial::RadioLost),
+            slope: matches!(self, Trial::SlopeHold | Trial::SlopeStart),
         }
     }
 }

@@ -10,7 +10,7 @@ mod shoves;
 pub use figures::{
     STANDARD_GRAVITY, kick_speed, steady_swing, steepest_slope, usual_bump, usual_kick, usual_slope,
 };
-pub use kind::{Trial, TrialKind};
+pub use kind::Trial;
 pub use number::Number;
 pub use run::{Run, run_trial};
 pub use setting::{BAND, LONGEST, LONGEST_PAUSE, SECONDS, SHOVES_SECONDS, Setting};

@@ -3,7 +3,7 @@
 
 use kickstill_robot::{Robot, Unit, View, knob};
 
-use super::kind::TrialKind;
+use super::kind::Trial;
 use super::setting::{LONGEST, LONGEST_PAUSE, Setting};
 
 /// Shortest run and pause [s].
@@ -81,7 +81,7 @@ impl Number {
 
     /// Whether it plays a part in this trial.
     #[must_use]
-    pub fn is_used(self, trial: TrialKind, view: View) -> bool {
+    pub fn is_used(self, trial: Trial, view: View) -> bool {
         let uses = trial.uses(view);
         match self {
             Number::Impulse => uses.impulse,
@@ -97,7 +97,7 @@ impl Number {
 
     /// Least and greatest admissible value [SI]; infinite where any number is taken.
     #[must_use]
-    pub fn range(self, trial: TrialKind, robot: &Robot) -> (f64, f64) {
+    pub fn range(self, trial: Trial, robot: &Robot) -> (f64, f64) {
         let of = |key: &str, otherwise: (f64, f64)| knob(key).map_or(otherwise, |k| (k.min, k.max));
         match self {
             Number::Impulse => (f64::NEG_INFINITY, f64::INFINITY),
@@ -105,11 +105,7 @@ impl Number {
             Number::Speed => {
                 let fastest = of("travel.lever_speed", (0.0, 5.0)).1;
                 // Into a wall one drives forward: it stands in front.
-                let slowest = if trial == TrialKind::Wall {
-                    0.0
-                } else {
-                    -fastest
-                };
+                let slowest = if trial == Trial::Wall { 0.0 } else { -fastest };
                 (slowest, fastest)
             }
             Number::Ramp => of("travel.deceleration", (0.05, 10.0)),

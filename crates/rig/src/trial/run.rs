@@ -3,7 +3,7 @@
 use kickstill_robot::{Robot, View};
 
 use super::figures::steady_swing;
-use super::kind::TrialKind;
+use super::kind::Trial;
 use super::setting::{LONGEST, SETTLE_BEFORE, Setting};
 use super::shoves::shove;
 use crate::event::Event;
@@ -99,48 +99,48 @@ impl<'a> Runner<'a> {
             self.bring_to_speed();
         }
         match trial {
-            TrialKind::Kick => self.rig.apply(self.kick()),
-            TrialKind::DoubleKick => {
+            Trial::Kick => self.rig.apply(self.kick()),
+            Trial::DoubleKick => {
                 self.rig.apply(self.kick());
                 self.after(self.setting.pause, self.kick());
             }
-            TrialKind::Shoves => self.plan_shoves(),
-            TrialKind::Bump => self.rig.apply(Event::Bump {
+            Trial::Shoves => self.plan_shoves(),
+            Trial::Bump => self.rig.apply(Event::Bump {
                 impulse: self.setting.impulse,
             }),
-            TrialKind::Start | TrialKind::SpeedStep | TrialKind::LeanStep => {
+            Trial::Start | Trial::SpeedStep | Trial::LeanStep => {
                 self.rig.apply(self.lever(1.0));
                 return Stimulus::Start;
             }
-            TrialKind::SlopeStart => {
+            Trial::SlopeStart => {
                 // Standing first, so that the start is not mixed with finding the swing.
                 self.record_for(SETTLE_BEFORE);
                 self.first = self.samples.len();
                 self.rig.apply(self.lever(1.0));
                 return Stimulus::Start;
             }
-            TrialKind::Reverse => {
+            Trial::Reverse => {
                 self.rig.apply(self.lever(-1.0));
                 return Stimulus::Start;
             }
-            TrialKind::Stop | TrialKind::LeanRelease => {
+            Trial::Stop | Trial::LeanRelease => {
                 self.rig.apply(self.lever(0.0));
                 return Stimulus::Stop;
             }
-            TrialKind::EmergencyStop => {
+            Trial::EmergencyStop => {
                 self.rig.apply(Event::EmergencyStop);
                 return Stimulus::Fault;
             }
-            TrialKind::MotorsCut => {
+            Trial::MotorsCut => {
                 self.rig.apply(Event::Level(Level::Off));
                 return Stimulus::Fault;
             }
-            TrialKind::RadioLost => {
+            Trial::RadioLost => {
                 self.after(self.setting.pause, self.lever(0.0));
                 return Stimulus::Fault;
             }
-            TrialKind::SlopeHold => {}
-            TrialKind::Wall => self.put_wall(),
+            Trial::SlopeHold => {}
+            Trial::Wall => self.put_wall(),
         }
         Stimulus::Push
     }

@@ -3,7 +3,7 @@
 use kickstill_robot::{Robot, View};
 
 use super::figures::{usual_bump, usual_kick, usual_slope};
-use super::kind::TrialKind;
+use super::kind::Trial;
 use crate::sample::Level;
 
 /// Half width of the usual band, 2° [rad].
@@ -28,7 +28,7 @@ const KICK_PAUSE: f64 = 1.0;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Setting {
     /// Which test.
-    pub trial: TrialKind,
+    pub trial: Trial,
     /// In which plane.
     pub view: View,
     /// Software level; with a fault, until the fault.
@@ -61,14 +61,13 @@ pub struct Setting {
 impl Setting {
     /// The usual numbers of a trial for this robot.
     #[must_use]
-    pub fn new(trial: impl Into<TrialKind>, view: View, level: Level, robot: &Robot) -> Self {
-        let trial = trial.into();
+    pub fn new(trial: Trial, view: View, level: Level, robot: &Robot) -> Self {
         Self {
             trial,
             view,
             level,
             impulse: match trial {
-                TrialKind::Bump => usual_bump(robot),
+                Trial::Bump => usual_bump(robot),
                 _ => usual_kick(robot),
             },
             height: None,
@@ -76,12 +75,12 @@ impl Setting {
             lean: None,
             ramp: None,
             pause: match trial {
-                TrialKind::RadioLost => RADIO_PAUSE,
+                Trial::RadioLost => RADIO_PAUSE,
                 _ => KICK_PAUSE,
             },
             slope: None,
             seconds: match trial {
-                TrialKind::Shoves => SHOVES_SECONDS,
+                Trial::Shoves => SHOVES_SECONDS,
                 _ => SECONDS,
             },
             seed: 1,
@@ -122,7 +121,7 @@ impl Setting {
     #[must_use]
     pub fn ramp_for(&self, robot: &Robot) -> f64 {
         self.ramp.unwrap_or(match self.trial {
-            TrialKind::Start | TrialKind::SlopeStart => robot.travel.acceleration,
+            Trial::Start | Trial::SlopeStart => robot.travel.acceleration,
             _ => robot.travel.deceleration,
         })
     }
@@ -131,8 +130,8 @@ impl Setting {
     pub(super) fn prepared(&self, robot: &Robot) -> Robot {
         let mut robot = robot.clone();
         let (start, stop) = match self.trial {
-            TrialKind::Start | TrialKind::SlopeStart => (true, false),
-            TrialKind::Reverse => (true, true),
+            Trial::Start | Trial::SlopeStart => (true, false),
+            Trial::Reverse => (true, true),
             _ => (false, true),
         };
         if let Some(ramp) = self.ramp {
@@ -143,7 +142,7 @@ impl Setting {
                 robot.travel.deceleration = ramp;
             }
         }
-        if self.trial == TrialKind::SpeedStep {
+        if self.trial == Trial::SpeedStep {
             robot.travel.acceleration = NO_RAMP;
             robot.travel.deceleration = NO_RAMP;
         }
