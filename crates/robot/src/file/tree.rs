@@ -1,7 +1,7 @@
 //! JSON (RFC 8259) as a tree that keeps doubled keys and every value's place in the text.
 //!
-//! A reader of its own: serde_json forgets the places and, used around that, adds 9 kB to the
-//! 200 kB that the page loads.
+//! A reader of its own, because every error of a robot file tells its line and column and
+//! serde_json keeps no places of values. The tests hold it against serde_json.
 
 use core::str::Chars;
 

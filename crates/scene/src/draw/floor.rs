@@ -104,9 +104,9 @@ fn marks_below(
         let number = first + f64::from(at);
         let x = number * step - camera.x;
         let top = floor.at([x, -12.0 / camera.scale]);
-        // The handle keeps its place clear.
-        let end = if sheet.handle { -62.0 } else { 20.0 };
-        if top[0] < -60.0 || top[0] > sheet.width + end {
+        // The handle keeps its place clear; elsewhere the words end within the sheet.
+        let end = if sheet.handle { -62.0 } else { -36.0 };
+        if top[0] < 0.0 || top[0] > sheet.width + end {
             continue;
         }
         let bottom = floor.at([x, -24.0 / camera.scale]);
