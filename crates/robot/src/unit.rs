@@ -13,7 +13,7 @@ const DEG: f64 = core::f64::consts::PI / 180.0;
 const LB: f64 = 0.453_592_37;
 const INCH: f64 = 0.025_4;
 
-const fn s(symbol: &'static str, si: f64) -> Spelling {
+const fn spelt(symbol: &'static str, si: f64) -> Spelling {
     Spelling { symbol, si }
 }
 
@@ -87,93 +87,115 @@ impl Unit {
     #[must_use]
     pub fn spellings(self) -> &'static [Spelling] {
         match self {
-            Unit::One => const { &[s("", 1.0)] },
-            Unit::Count => const { &[s("", 1.0)] },
+            Unit::One => const { &[spelt("", 1.0)] },
+            Unit::Count => const { &[spelt("", 1.0)] },
             Unit::Metre => {
                 const {
                     &[
-                        s("mm", 1e-3),
-                        s("cm", 1e-2),
-                        s("in", INCH),
-                        s("ft", 12.0 * INCH),
-                        s("m", 1.0),
+                        spelt("mm", 1e-3),
+                        spelt("cm", 1e-2),
+                        spelt("in", INCH),
+                        spelt("ft", 12.0 * INCH),
+                        spelt("m", 1.0),
                     ]
                 }
             }
             Unit::Kilogram => {
                 const {
                     &[
-                        s("kg", 1.0),
-                        s("g", 1e-3),
-                        s("lb", LB),
-                        s("oz", LB / 16.0),
-                        s("kg", 1.0),
+                        spelt("kg", 1.0),
+                        spelt("g", 1e-3),
+                        spelt("lb", LB),
+                        spelt("oz", LB / 16.0),
+                        spelt("kg", 1.0),
                     ]
                 }
             }
-            Unit::KilogramSquareMetre => const { &[s("kg·m²", 1.0), s("kgm2", 1.0)] },
-            Unit::Radian => const { &[s("°", DEG), s("deg", DEG), s("rad", 1.0)] },
+            Unit::KilogramSquareMetre => const { &[spelt("kg·m²", 1.0), spelt("kgm2", 1.0)] },
+            Unit::Radian => const { &[spelt("°", DEG), spelt("deg", DEG), spelt("rad", 1.0)] },
             Unit::RadianPerSecond => {
                 const {
                     &[
-                        s("°/s", DEG),
-                        s("deg/s", DEG),
-                        s("rpm", 6.0 * DEG),
-                        s("rad/s", 1.0),
+                        spelt("°/s", DEG),
+                        spelt("deg/s", DEG),
+                        spelt("rpm", 6.0 * DEG),
+                        spelt("rad/s", 1.0),
                     ]
                 }
             }
-            Unit::Second => const { &[s("s", 1.0), s("ms", 1e-3), s("s", 1.0)] },
-            Unit::Hertz => const { &[s("Hz", 1.0)] },
+            Unit::Second => const { &[spelt("s", 1.0), spelt("ms", 1e-3), spelt("s", 1.0)] },
+            Unit::Hertz => const { &[spelt("Hz", 1.0)] },
             Unit::MetrePerSecond => {
                 const {
                     &[
-                        s("m/s", 1.0),
-                        s("km/h", 1.0 / 3.6),
-                        s("ft/s", 12.0 * INCH),
-                        s("m/s", 1.0),
+                        spelt("m/s", 1.0),
+                        spelt("km/h", 1.0 / 3.6),
+                        spelt("ft/s", 12.0 * INCH),
+                        spelt("m/s", 1.0),
                     ]
                 }
             }
-            Unit::MetrePerSquareSecond => const { &[s("m/s²", 1.0), s("m/s2", 1.0)] },
-            Unit::Newton => const { &[s("N", 1.0), s("lbf", LB * 9.806_65), s("N", 1.0)] },
-            Unit::NewtonSecond => const { &[s("N·s", 1.0), s("Ns", 1.0)] },
-            Unit::NewtonMetre => const { &[s("N·m", 1.0), s("Nm", 1.0)] },
-            Unit::NewtonMetrePerRadian => const { &[s("N·m/rad", 1.0), s("Nm/rad", 1.0)] },
-            Unit::NewtonMetreSecondPerRadian => const { &[s("N·m·s/rad", 1.0), s("Nms/rad", 1.0)] },
-            Unit::NewtonMetrePerAmpere => const { &[s("N·m/A", 1.0), s("Nm/A", 1.0)] },
-            Unit::Ohm => const { &[s("Ω", 1.0), s("mΩ", 1e-3), s("ohm", 1.0)] },
-            Unit::Volt => const { &[s("V", 1.0)] },
-            Unit::Ampere => const { &[s("A", 1.0), s("mA", 1e-3), s("A", 1.0)] },
-            Unit::Watt => const { &[s("W", 1.0)] },
-            Unit::Joule => const { &[s("J", 1.0), s("Wh", 3600.0), s("J", 1.0)] },
-            Unit::WattPerNewtonMetre => const { &[s("W/(N·m)", 1.0), s("W/Nm", 1.0)] },
+            Unit::MetrePerSquareSecond => const { &[spelt("m/s²", 1.0), spelt("m/s2", 1.0)] },
+            Unit::Newton => {
+                const {
+                    &[
+                        spelt("N", 1.0),
+                        spelt("lbf", LB * 9.806_65),
+                        spelt("N", 1.0),
+                    ]
+                }
+            }
+            Unit::NewtonSecond => const { &[spelt("N·s", 1.0), spelt("Ns", 1.0)] },
+            Unit::NewtonMetre => const { &[spelt("N·m", 1.0), spelt("Nm", 1.0)] },
+            Unit::NewtonMetrePerRadian => const { &[spelt("N·m/rad", 1.0), spelt("Nm/rad", 1.0)] },
+            Unit::NewtonMetreSecondPerRadian => {
+                const { &[spelt("N·m·s/rad", 1.0), spelt("Nms/rad", 1.0)] }
+            }
+            Unit::NewtonMetrePerAmpere => const { &[spelt("N·m/A", 1.0), spelt("Nm/A", 1.0)] },
+            Unit::Ohm => const { &[spelt("Ω", 1.0), spelt("mΩ", 1e-3), spelt("ohm", 1.0)] },
+            Unit::Volt => const { &[spelt("V", 1.0)] },
+            Unit::Ampere => const { &[spelt("A", 1.0), spelt("mA", 1e-3), spelt("A", 1.0)] },
+            Unit::Watt => const { &[spelt("W", 1.0)] },
+            Unit::Joule => const { &[spelt("J", 1.0), spelt("Wh", 3600.0), spelt("J", 1.0)] },
+            Unit::WattPerNewtonMetre => const { &[spelt("W/(N·m)", 1.0), spelt("W/Nm", 1.0)] },
             Unit::RadianPerRadian => {
-                const { &[s("°/°", 1.0), s("deg/deg", 1.0), s("rad/rad", 1.0)] }
+                const {
+                    &[
+                        spelt("°/°", 1.0),
+                        spelt("deg/deg", 1.0),
+                        spelt("rad/rad", 1.0),
+                    ]
+                }
             }
             Unit::RadianSecondPerRadian => {
-                const { &[s("°·s/°", 1.0), s("deg s/deg", 1.0), s("rad s/rad", 1.0)] }
+                const {
+                    &[
+                        spelt("°·s/°", 1.0),
+                        spelt("deg s/deg", 1.0),
+                        spelt("rad s/rad", 1.0),
+                    ]
+                }
             }
-            Unit::PerSecond => const { &[s("1/s", 1.0)] },
+            Unit::PerSecond => const { &[spelt("1/s", 1.0)] },
             Unit::DutyPerRadian => {
                 const {
                     &[
-                        s("%/°", 0.01 / DEG),
-                        s("%/deg", 0.01 / DEG),
-                        s("1/rad", 1.0),
+                        spelt("%/°", 0.01 / DEG),
+                        spelt("%/deg", 0.01 / DEG),
+                        spelt("1/rad", 1.0),
                     ]
                 }
             }
             Unit::DutySecondPerRadian => {
                 const {
                     &[
-                        s("%·s/°", 0.01 / DEG),
-                        s("%s/deg", 0.01 / DEG),
-                        s("s/rad", 1.0),
+                        spelt("%·s/°", 0.01 / DEG),
+                        spelt("%s/deg", 0.01 / DEG),
+                        spelt("s/rad", 1.0),
                     ]
                 }
             }
-            Unit::Duty | Unit::Share => const { &[s("%", 0.01), s("", 1.0)] },
+            Unit::Duty | Unit::Share => const { &[spelt("%", 0.01), spelt("", 1.0)] },
         }
     }
 
