@@ -1,6 +1,12 @@
 // Opens the core, remembers the last visit, lays out the sheet and starts the clock.
 
-import './style.css';
+import './style/sheet.css';
+import './style/board.css';
+import './style/knobs.css';
+import './style/clock.css';
+import './style/column.css';
+import './style/problems.css';
+import './style/places.css';
 import { Actions } from './actions';
 import { openBoard } from './core/open';
 import { FRONT, OFF, SIDE } from './core/types';
