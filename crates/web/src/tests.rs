@@ -285,7 +285,7 @@ fn touching_tells_ball_from_head() {
 /// The page's first paint comes before the core: its colours are a copy, which must not go stale.
 #[test]
 fn the_style_sheet_has_the_drawings_colours() {
-    let css = include_str!("../../../www/src/style.css");
+    let css = include_str!("../../../www/src/style/sheet.css");
     let night = css.find("data-theme='night'").unwrap();
     let (day, rest) = css.split_at(night);
     let night = rest.split('}').next().unwrap();
