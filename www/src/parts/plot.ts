@@ -23,7 +23,6 @@ export interface Chart {
   readonly curves: readonly [Curve, Curve];
   /** Time that the board shows, if it looks back [s]. */
   readonly cursor: number | undefined;
-  readonly scale: (value: number) => string;
 }
 
 const NO_CURVE: Curve = { times: [], values: [], color: '', width: 1, dash: [] };
@@ -36,11 +35,15 @@ export class Plot {
     half: 5,
     curves: [NO_CURVE, NO_CURVE],
     cursor: undefined,
-    scale: String,
   };
   #colors = new Map<string, string>();
 
-  constructor(box: HTMLElement, changed: () => void) {
+  /** `scale` writes the values beside the chart. */
+  constructor(
+    box: HTMLElement,
+    private readonly scale: (value: number) => string,
+    changed: () => void,
+  ) {
     this.#uplot = this.#make(box);
     new ResizeObserver(([entry]) => {
       if (entry === undefined) return;
@@ -119,7 +122,7 @@ export class Plot {
             size: 38,
             gap: 3,
             splits: () => [-half(), 0, half()],
-            values: (_plot, splits) => splits.map((value) => this.#chart.scale(value)),
+            values: (_plot, splits) => splits.map(this.scale),
           },
         ],
         series: [{}, curve(0), curve(1)],

@@ -37,7 +37,7 @@ export class Strip {
   ) {
     const box = el('div', { class: 'plot', 'aria-hidden': 'true' });
     this.element = el('figure', { class: 'strip' }, el('figcaption', {}, this.#title, this.#range), box);
-    this.#plot = new Plot(box, () => {
+    this.#plot = new Plot(box, words.strip.angle, () => {
       this.#anew();
     });
     this.#retitle();
@@ -113,7 +113,6 @@ export class Strip {
         { times, values, color: now, width: 2, dash: [] },
       ],
       cursor: back > 0 ? this.#seconds - back : undefined,
-      scale: words.strip.angle,
     });
   }
 
