@@ -92,7 +92,8 @@ function oneFile(): Plugin {
         const address = name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
         if (item.type === 'chunk') {
           // The HTML parser must not see the element's end inside a string.
-          const code = item.code.replace(/<\/script/gi, '<\\/script');
+          // What is imported late is inside already: Vite's list of what to load with it is empty.
+          const code = item.code.replaceAll('__VITE_PRELOAD__', 'void 0').replace(/<\/script/gi, '<\\/script');
           if (code.includes('<!--')) throw new Error(`one-file build: ${name} holds "<!--"`);
           const tag = new RegExp(`<script type="module"[^>]* src="\\./${address}"></script>`);
           html = replaceOnce(html, tag, `<script type="module">${code}</script>`, name);

@@ -6,6 +6,7 @@ import './style/knobs.css';
 import './style/clock.css';
 import './style/column.css';
 import './style/problems.css';
+import './style/opened.css';
 import './style/places.css';
 import { Actions } from './actions';
 import { openBoard } from './core/open';
@@ -56,6 +57,7 @@ async function start(root: HTMLElement): Promise<void> {
     problemsOf: '',
     notice: damaged ? words.memory.damaged : '',
     facts: NOTHING_YET,
+    place: undefined,
   };
   const store = new Store(
     found === undefined

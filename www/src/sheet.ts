@@ -16,6 +16,7 @@ import { listenForDrops, makeProblems, makeRobots } from './parts/robots';
 import { Strip } from './parts/strip';
 import { makeSwitch } from './parts/switch';
 import { TitleBlock } from './parts/titleblock';
+import { makePlaces } from './places';
 import type { Theme as ThemeName, Units } from './store';
 import type { Theme } from './theme';
 import { words } from './words';
@@ -57,6 +58,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
   const strips = makeStrips(actions, loop, theme);
+  const places = makePlaces(actions, loop, theme);
   const main = el(
     'div',
     { class: 'main' },
@@ -67,6 +69,8 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
     el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop)),
     strips,
     callouts.list,
+    places.index,
+    places.element,
   );
   const allKnobs = makeAllKnobs(actions);
   const partsList = makePartsList(actions);
@@ -87,17 +91,18 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   const arrange = (): void => {
     const { width } = board.getBoundingClientRect();
     if (width === 0) return;
-    const { shown } = store.state;
+    const { shown, place } = store.state;
     panes[SIDE].element.hidden = shown === 'front';
     panes[FRONT].element.hidden = shown === 'side';
     sheet.dataset['shown'] = shown;
-    const listed = shown === 'both' || width < CALLOUTS_FROM;
+    const listed = shown === 'both' || place !== undefined || width < CALLOUTS_FROM;
+    sheet.classList.toggle('placed', place !== undefined);
     sheet.classList.toggle('listed', listed);
     callouts.arrange(listed);
     loop.touch();
   };
   new ResizeObserver(arrange).observe(board);
-  store.watch(['shown', 'active'], arrange);
+  store.watch(['shown', 'active', 'place'], arrange);
   store.watch(['active'], ({ active }) => {
     for (const pane of panes) pane.element.classList.toggle('active', pane.plane === active);
   });

@@ -1,6 +1,7 @@
 // The page's one state. Views subscribe to it and never keep their own copy of what is here.
 
 import type { Level, Plane, Problem, RobotFacts } from './core/types';
+import type { PlaceName } from './places/place';
 
 export type Shown = 'side' | 'front' | 'both';
 export type Theme = 'auto' | 'day' | 'night';
@@ -52,6 +53,8 @@ export interface State {
   readonly problemsOf: string;
   readonly notice: string;
   readonly facts: Facts;
+  /** The place that is open under the board. */
+  readonly place: PlaceName | undefined;
 }
 
 export type Key = keyof State;

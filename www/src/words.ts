@@ -75,6 +75,14 @@ export const words = {
       `expected: a number from ${fixed(least, 1)} to ${fixed(most, 1)} ${unit}; the last one is kept`,
   },
 
+  places: {
+    index: 'places',
+    names: { trials: 'Trials', power: 'Power', robot: 'My robot', kept: 'Kept runs' },
+    close: 'back to the board',
+    opening: 'Opening …',
+    failed: (reason: string) => `This part could not be loaded: ${reason}. Check the connection and press it again.`,
+  },
+
   clock: {
     group: 'time',
     pause: 'pause',

@@ -1,0 +1,464 @@
+//! The board: both planes of one robot, live.
+//!
+//! Three calls cross the boundary each frame: [`Board::advance`], [`Board::paint`] for each view
+//! shown, [`Board::frame`]; all else is rare.
+
+use js_sys::Float64Array;
+use kickstill_rig::{COLUMNS, Level, RunEnd, bench, scenarios, usual_bump, usual_kick};
+use kickstill_robot::{View, demo, demos, knob};
+use kickstill_scene::{Arrow, DisplayList, Push, draw, palette};
+use serde::Serialize;
+use wasm_bindgen::prelude::*;
+use web_sys::CanvasRenderingContext2d;
+
+use crate::desk::{Desk, view_of};
+use crate::facts;
+use crate::give::{done, object, refused};
+use crate::look::Look;
+use crate::painter::Painter;
+use crate::units::Units;
+
+/// Most device pixels a CSS pixel that are believed.
+const MOST_DPR: f64 = 16.0;
+
+/// Both planes of one robot, live.
+#[wasm_bindgen]
+pub struct Board {
+    desk: Desk,
+    looks: [Look; 2],
+    list: DisplayList,
+    painter: Painter,
+    numbers: Vec<f64>,
+}
+
+impl Default for Board {
+    fn default() -> Board {
+        Board::new()
+    }
+}
+
+/// A text from the page; anything else counts as an empty one and is refused as such. Taken as a
+/// text by the bindings themselves, a thing of another type would be a trap.
+fn text(value: &JsValue) -> String {
+    value.as_string().unwrap_or_default()
+}
+
+#[wasm_bindgen]
+impl Board {
+    /// The first demo robot, at rest, motors off.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new() -> Board {
+        Board {
+            desk: Desk::new(),
+            looks: [Look::new(View::Side), Look::new(View::Front)],
+            list: DisplayList::new(),
+            painter: Painter::new(),
+            numbers: Vec::new(),
+        }
+    }
+
+    /// Takes in true time [µs]; answers how many controller ticks passed.
+    pub fn advance(&mut self, microseconds: f64) -> u32 {
+        self.desk.advance(microseconds)
+    }
+
+    /// Paints one view on a canvas of `width` × `height` CSS pixels, `dpr` device pixels each.
+    /// `layers` is a sum of 1 night, 2 forces, 4 centres, 8 trail, 16 grid, 32 forced colours,
+    /// 64 reduced motion.
+    pub fn paint(
+        &mut self,
+        canvas: &CanvasRenderingContext2d,
+        plane: u32,
+        width: f64,
+        height: f64,
+        dpr: f64,
+        layers: u32,
+    ) {
+        let Ok(view) = view_of(plane) else { return };
+        let sample = self.desk.plane(view).at(self.desk.shown_time(view));
+        let look = &mut self.looks[view as usize];
+        let plane = self.desk.plane(view);
+        let robot = self.desk.robot();
+        look.set(width, height, layers);
+        look.follow(robot, &sample, plane);
+        look.place(robot, &sample, plane);
+        let sheet = look.sheet(robot, &sample, plane);
+        draw(robot, &sample, &sheet, &mut self.list);
+        let dpr = if dpr.is_finite() {
+            dpr.clamp(0.1, MOST_DPR)
+        } else {
+            1.0
+        };
+        let palette = palette(look.theme());
+        self.painter.paint(
+            canvas,
+            &self.list,
+            palette,
+            look.size(),
+            dpr,
+            self.desk.units,
+        );
+    }
+
+    /// All numbers of both planes as they are shown, and where things were painted; see
+    /// [`Board::layout`].
+    pub fn frame(&mut self) -> Float64Array {
+        let out = &mut self.numbers;
+        out.clear();
+        let side = self.desk.plane(View::Side);
+        out.extend([
+            side.now(),
+            side.oldest(),
+            self.desk.shown_time(View::Side),
+            self.desk.backlog(),
+        ]);
+        for view in [View::Side, View::Front] {
+            let plane = self.desk.plane(view);
+            let sample = plane.at(self.desk.shown_time(view));
+            let (_, seconds) = plane.run();
+            out.extend([
+                seconds,
+                f64::from(plane.number()),
+                match plane.end() {
+                    None => 0.0,
+                    Some(RunEnd::Hop) => 1.0,
+                    Some(RunEnd::BrownOut) => 2.0,
+                    Some(RunEnd::Diverged) => 3.0,
+                },
+                match self.desk.level() {
+                    Level::Off => 0.0,
+                    Level::Locked => 1.0,
+                    Level::Steadied => 2.0,
+                },
+            ]);
+            out.extend(COLUMNS.iter().map(|column| (column.get)(&sample)));
+            out.extend(self.looks[view as usize].places());
+        }
+        Float64Array::from(out.as_slice())
+    }
+
+    /// Where each number of [`Board::frame`] is.
+    #[must_use]
+    pub fn layout(&self) -> JsValue {
+        facts::layout()
+    }
+
+    /// Kicks the shell: impulse [N·s] at a height above the floor [m].
+    pub fn kick(&mut self, plane: u32, impulse: f64, height: f64) -> JsValue {
+        done(view_of(plane).and_then(|view| self.desk.kick(view, impulse, height)))
+    }
+
+    /// Bumps the head: impulse [N·s].
+    pub fn bump(&mut self, plane: u32, impulse: f64) -> JsValue {
+        done(view_of(plane).and_then(|view| self.desk.bump(view, impulse)))
+    }
+
+    /// Software level: 0 motors off, 1 locked, 2 steadied.
+    pub fn level(&mut self, level: u32) -> JsValue {
+        done(self.desk.set_level(level))
+    }
+
+    /// Speed lever of the side view, −1 … 1 of its way.
+    pub fn speed(&mut self, share: f64) -> JsValue {
+        done(self.desk.lever(View::Side, share))
+    }
+
+    /// Lean lever of the front view, −1 … 1 of its way.
+    pub fn lean(&mut self, share: f64) -> JsValue {
+        done(self.desk.lever(View::Front, share))
+    }
+
+    /// Looks this far back [s]; 0 is now.
+    pub fn scrub(&mut self, seconds_back: f64) {
+        self.desk.scrub(seconds_back);
+    }
+
+    /// Both planes at rest again, knobs and software as they are.
+    #[wasm_bindgen(js_name = resetRun)]
+    pub fn reset_run(&mut self) {
+        self.desk.reset_run();
+    }
+
+    /// Every knob as the robot was opened; the run goes on.
+    #[wasm_bindgen(js_name = resetKnobs)]
+    pub fn reset_knobs(&mut self) {
+        self.desk.reset_knobs();
+    }
+
+    /// One controller tick of both planes.
+    #[wasm_bindgen(js_name = tickOnce)]
+    pub fn tick_once(&mut self) {
+        self.desk.tick();
+    }
+
+    /// Shows the arrow of a kick (or bump) being aimed; an impulse that is no number takes it
+    /// away.
+    pub fn aim(&mut self, plane: u32, bump: bool, impulse: f64, height: f64) {
+        let Ok(view) = view_of(plane) else { return };
+        let aim = (impulse.is_finite() && height.is_finite()).then(|| Arrow {
+            push: if bump { Push::Bump } else { Push::Kick },
+            impulse,
+            height,
+            speed: if bump {
+                None
+            } else {
+                self.desk.kick_speed(impulse, height)
+            },
+            preview: true,
+        });
+        self.looks[view as usize].aim(aim);
+    }
+
+    /// What a pointer touches at a place of the view [CSS px]: `[0 nothing | 1 ball | 2 head,
+    /// height above the floor [m]]`. `slack` [px] is how wide the pointer is.
+    #[must_use]
+    pub fn touch(&self, plane: u32, x: f64, y: f64, slack: f64) -> Float64Array {
+        let found = view_of(plane).map_or([0.0; 2], |view| {
+            let plane = self.desk.plane(view);
+            let sample = plane.at(self.desk.shown_time(view));
+            let look = &self.looks[view as usize];
+            look.touch(self.desk.robot(), &sample, plane, [x, y], slack)
+        });
+        Float64Array::from(found.as_slice())
+    }
+
+    /// Impulse [N·s] that a drag of this length [CSS px] means, within what a push may have.
+    #[must_use]
+    pub fn impulse(&self, plane: u32, bump: bool, length: f64) -> f64 {
+        match view_of(plane) {
+            Ok(view) if length.is_finite() => {
+                self.looks[view as usize].impulse(self.desk.robot(), bump, length)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// How far below the shell's centre the carriage's centre of mass would hang [m] if it were
+    /// pulled to this place of the view [CSS px], within its knob's range.
+    #[must_use]
+    pub fn hang(&self, plane: u32, x: f64, y: f64) -> f64 {
+        let (Ok(view), Some(knob)) = (view_of(plane), knob("carriage.below_centre")) else {
+            return f64::NAN;
+        };
+        let plane = self.desk.plane(view);
+        let sample = plane.at(self.desk.shown_time(view));
+        let look = &self.looks[view as usize];
+        let below = look.below(self.desk.robot(), &sample, plane, [x, y]);
+        let step = self.desk.units.step(knob);
+        ((below / step).round() * step).clamp(knob.min, knob.max)
+    }
+
+    /// Says lengths and masses in inches and pounds, or metric.
+    pub fn inches(&mut self, inches: bool) {
+        self.desk.units = if inches { Units::Inch } else { Units::Metric };
+    }
+
+    /// The knob catalogue, in the units shown.
+    #[must_use]
+    pub fn catalogue(&self) -> JsValue {
+        facts::knobs(self.desk.units)
+    }
+
+    /// Keys and names of the demo robots.
+    #[must_use]
+    pub fn demos(&self) -> JsValue {
+        #[derive(Serialize)]
+        struct DemoOut {
+            key: &'static str,
+            name: &'static str,
+        }
+        let rows: Vec<DemoOut> = demos()
+            .iter()
+            .map(|demo| DemoOut {
+                key: demo.key,
+                name: demo.name,
+            })
+            .collect();
+        object(&rows)
+    }
+
+    /// What the page says of the robot.
+    #[must_use]
+    pub fn facts(&self) -> JsValue {
+        let robot = self.desk.robot();
+        let kick = [usual_kick(robot); 2];
+        let bump = [usual_bump(robot); 2];
+        facts::facts(&self.desk, kick, bump, self.desk.plane(View::Side))
+    }
+
+    /// What every knob is set to.
+    #[must_use]
+    pub fn values(&self) -> JsValue {
+        facts::values(&self.desk)
+    }
+
+    /// Sets a knob [SI]; answers with its new value, or problems.
+    #[wasm_bindgen(js_name = setKnob)]
+    pub fn set_knob(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        value: f64,
+    ) -> JsValue {
+        match self.desk.set_knob(&text(key), value) {
+            Ok(knob) => object(&facts::value(&self.desk, knob)),
+            Err(problems) => refused(problems),
+        }
+    }
+
+    /// Sets a knob as typed, such as "4 kg" or "2.5deg".
+    #[wasm_bindgen(js_name = typeKnob)]
+    pub fn type_knob(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] typed: &JsValue,
+    ) -> JsValue {
+        match self.desk.type_knob(&text(key), &text(typed)) {
+            Ok(knob) => object(&facts::value(&self.desk, knob)),
+            Err(problems) => refused(problems),
+        }
+    }
+
+    /// Sets a knob by its raw firmware number as typed.
+    #[wasm_bindgen(js_name = typeRaw)]
+    pub fn type_raw(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] typed: &JsValue,
+    ) -> JsValue {
+        match self.desk.type_raw(&text(key), &text(typed)) {
+            Ok(knob) => object(&facts::value(&self.desk, knob)),
+            Err(problems) => refused(problems),
+        }
+    }
+
+    /// What the run since the last push has shown, against the run before.
+    pub fn results(&mut self, plane: u32) -> JsValue {
+        match view_of(plane) {
+            Ok(view) => {
+                let units = self.desk.units;
+                facts::results(self.desk.plane_mut(view), units)
+            }
+            Err(problems) => refused(problems),
+        }
+    }
+
+    /// One column's trace since the last push, in the unit people read, and the run before's:
+    /// count, times [s], values; count, times, values.
+    #[must_use]
+    pub fn strip(
+        &mut self,
+        plane: u32,
+        #[wasm_bindgen(unchecked_param_type = "string")] column: &JsValue,
+    ) -> Float64Array {
+        let out = &mut self.numbers;
+        out.clear();
+        let column = text(column);
+        let column = COLUMNS.iter().find(|one| one.key == column);
+        match (view_of(plane), column) {
+            (Ok(view), Some(column)) => {
+                let shown = column.unit.shown().si;
+                let plane = self.desk.plane(view);
+                plane.strip(|sample| (column.get)(sample) / shown, out);
+            }
+            _ => out.extend([0.0, 0.0]),
+        }
+        Float64Array::from(out.as_slice())
+    }
+
+    /// The robot as a file, with its knobs as they are.
+    #[wasm_bindgen(js_name = robotFile)]
+    #[must_use]
+    pub fn robot_file(&self) -> String {
+        self.desk.robot_file()
+    }
+
+    /// The robot as a file, as it was opened.
+    #[wasm_bindgen(js_name = openedFile)]
+    #[must_use]
+    pub fn opened_file(&self) -> String {
+        self.desk.opened_file()
+    }
+
+    /// Puts the robot of a file on the board. If the file has errors the running robot goes on.
+    #[wasm_bindgen(js_name = openRobot)]
+    pub fn open_robot(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] file: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .open(&text(file))
+                .unwrap_or_else(|problems| problems),
+        )
+    }
+
+    /// Puts a demo robot on the board.
+    #[wasm_bindgen(js_name = openDemo)]
+    pub fn open_demo(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .open_demo(&text(key))
+                .unwrap_or_else(|problems| problems),
+        )
+    }
+
+    /// Puts a remembered robot on the board: as it was opened, and with its knobs.
+    pub fn restore(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] opened: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] now: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .restore(&text(opened), &text(now))
+                .unwrap_or_else(|problems| problems),
+        )
+    }
+}
+
+/// A named scenario and the digest of its run.
+#[derive(Serialize)]
+struct DigestOut {
+    name: String,
+    digest: String,
+}
+
+/// Runs the named scenarios and gives their digests, to be compared with the committed ones.
+#[wasm_bindgen]
+#[must_use]
+pub fn scenario_digests() -> JsValue {
+    let rows: Vec<DigestOut> = scenarios::scenarios()
+        .into_iter()
+        .map(|scenario| DigestOut {
+            name: scenario.name,
+            digest: format!("{:016x}", scenario.digest),
+        })
+        .collect();
+    object(&rows)
+}
+
+/// The whole closed loop for this long [s], Cobnut steadied and kicked every 4 s: what the
+/// benchmark times. Gives the seconds simulated and the digest of the run.
+#[wasm_bindgen]
+#[must_use]
+pub fn bench_plane(sim_seconds: f64) -> JsValue {
+    #[derive(Serialize)]
+    struct BenchOut {
+        sim_seconds: f64,
+        digest: String,
+    }
+    let seconds = if sim_seconds.is_finite() {
+        sim_seconds.clamp(0.0, 1e4) as u32
+    } else {
+        0
+    };
+    let digest = demo("cobnut").map_or(0, |robot| bench::bench_run(&robot, View::Side, seconds));
+    object(&BenchOut {
+        sim_seconds: f64::from(seconds),
+        digest: format!("{digest:016x}"),
+    })
+}
