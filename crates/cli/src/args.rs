@@ -94,6 +94,10 @@ pub(crate) struct RunOptions {
     /// half of what the hanging weight can hold, at most 3 deg
     #[arg(long, value_name = "rad", allow_hyphen_values = true)]
     pub(crate) slope: Option<String>,
+    /// How much higher the far edge of a seam stands: "2 mm". Usual: 2 mm, at most a hundredth of
+    /// the radius
+    #[arg(long, value_name = "m", allow_hyphen_values = true)]
+    pub(crate) lip: Option<String>,
     /// Length of the run after what sets it going: "8", "800 ms". Usual: 8 s, with shoves 20 s
     #[arg(long, value_name = "s", allow_hyphen_values = true)]
     pub(crate) seconds: Option<String>,
@@ -115,7 +119,7 @@ pub(crate) struct TrialOrder {
     /// Run the trials of a limits file instead and judge them; exit code 1 if a limit is broken
     #[arg(long, value_name = "PATH", conflicts_with_all = [
         "trial", "view", "software", "impulse", "height", "speed", "ramp", "lean", "pause",
-        "slope", "seconds", "seed", "band", "csv",
+        "slope", "lip", "seconds", "seed", "band", "csv",
     ])]
     pub(crate) limits: Option<PathBuf>,
     /// Write the trace as CSV, SI units, one line a tick; - for standard output.

@@ -138,6 +138,7 @@ fn setting(o: &RunOptions, robot: &Robot, problems: &mut Vec<Problem>) -> Settin
         (Number::Lean, &o.lean),
         (Number::Pause, &o.pause),
         (Number::Slope, &o.slope),
+        (Number::Lip, &o.lip),
         (Number::Seconds, &o.seconds),
         (Number::Band, &o.band),
     ];

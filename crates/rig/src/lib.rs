@@ -24,6 +24,6 @@ pub use outcome::{Outcome, OutcomeClass};
 pub use rig::{Rig, RunEnd};
 pub use sample::{COLUMNS, Column, Level, Sample, flag};
 pub use trial::{
-    BAND, Number, Run, Setting, Trial, kick_speed, run_trial, steady_swing, steepest_slope,
-    usual_bump, usual_kick, usual_slope,
+    BAND, Number, Run, Setting, Trial, kick_speed, lip_impulse, run_trial, steady_swing,
+    steepest_slope, usual_bump, usual_kick, usual_lip, usual_slope,
 };

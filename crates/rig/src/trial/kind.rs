@@ -37,6 +37,8 @@ pub enum Trial {
     SlopeHold,
     /// From standing on a slope to a speed uphill.
     SlopeStart,
+    /// Over a seam in the floor: at a speed the ball meets a lip.
+    Seam,
     /// Into a wall.
     Wall,
 }
@@ -58,11 +60,13 @@ pub(super) struct Uses {
     pub(super) pause: bool,
     /// Slope of the trial's own.
     pub(super) slope: bool,
+    /// Height of the seam's lip.
+    pub(super) lip: bool,
 }
 
 impl Trial {
     /// All trials, in the order in which they are listed.
-    pub const ALL: [Trial; 16] = [
+    pub const ALL: [Trial; 17] = [
         Trial::Kick,
         Trial::DoubleKick,
         Trial::Shoves,
@@ -78,6 +82,7 @@ impl Trial {
         Trial::RadioLost,
         Trial::SlopeHold,
         Trial::SlopeStart,
+        Trial::Seam,
         Trial::Wall,
     ];
 
@@ -100,6 +105,7 @@ impl Trial {
             Trial::RadioLost => "radio-lost",
             Trial::SlopeHold => "slope-hold",
             Trial::SlopeStart => "slope-start",
+            Trial::Seam => "seam",
             Trial::Wall => "wall",
         }
     }
@@ -135,16 +141,17 @@ impl Trial {
             }
             Trial::SlopeHold => "Put down on a slope and held there",
             Trial::SlopeStart => "From standing on a slope to a speed uphill (side view)",
+            Trial::Seam => "At a speed over a seam whose far edge stands higher (side view)",
             Trial::Wall => "Into a wall",
         }
     }
 
-    /// Whether it makes sense in this plane: ramps and driving uphill belong to the side view,
+    /// Whether it makes sense in this plane: ramps, seams and driving uphill belong to the side view,
     /// lean steps to the front view.
     #[must_use]
     pub fn has_view(self, view: View) -> bool {
         match self {
-            Trial::SpeedStep | Trial::SlopeStart => view == View::Side,
+            Trial::SpeedStep | Trial::SlopeStart | Trial::Seam => view == View::Side,
             Trial::LeanStep | Trial::LeanRelease => view == View::Front,
             _ => true,
         }
@@ -164,7 +171,7 @@ impl Trial {
     pub(crate) fn begins_moving(self, view: View) -> bool {
         match self {
             Trial::Stop | Trial::Reverse | Trial::LeanRelease => true,
-            Trial::Wall => view == View::Side,
+            Trial::Seam | Trial::Wall => view == View::Side,
             _ => self.is_fault(),
         }
     }
@@ -196,6 +203,7 @@ impl Trial {
                 ),
             pause: matches!(self, Trial::DoubleKick | Trial::Shoves | Trial::RadioLost),
             slope: matches!(self, Trial::SlopeHold | Trial::SlopeStart),
+            lip: self == Trial::Seam,
         }
     }
 }

@@ -8,7 +8,8 @@ mod setting;
 mod shoves;
 
 pub use figures::{
-    STANDARD_GRAVITY, kick_speed, steady_swing, steepest_slope, usual_bump, usual_kick, usual_slope,
+    STANDARD_GRAVITY, kick_speed, lip_impulse, steady_swing, steepest_slope, usual_bump,
+    usual_kick, usual_lip, usual_slope,
 };
 pub use kind::Trial;
 pub use number::Number;

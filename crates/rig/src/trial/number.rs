@@ -34,11 +34,13 @@ pub enum Number {
     Band,
     /// Slope of the floor [rad].
     Slope,
+    /// Height of a seam's lip [m].
+    Lip,
 }
 
 impl Number {
     /// All of them, in the order in which they are listed.
-    pub const ALL: [Number; 9] = [
+    pub const ALL: [Number; 10] = [
         Number::Impulse,
         Number::Height,
         Number::Speed,
@@ -48,6 +50,7 @@ impl Number {
         Number::Seconds,
         Number::Band,
         Number::Slope,
+        Number::Lip,
     ];
 
     /// Its key on command line and in files.
@@ -63,6 +66,7 @@ impl Number {
             Number::Seconds => "seconds",
             Number::Band => "band",
             Number::Slope => "slope",
+            Number::Lip => "lip",
         }
     }
 
@@ -71,7 +75,7 @@ impl Number {
     pub fn unit(self) -> Unit {
         match self {
             Number::Impulse => Unit::NewtonSecond,
-            Number::Height => Unit::Metre,
+            Number::Height | Number::Lip => Unit::Metre,
             Number::Speed => Unit::MetrePerSecond,
             Number::Ramp => Unit::MetrePerSquareSecond,
             Number::Pause | Number::Seconds => Unit::Second,
@@ -91,6 +95,7 @@ impl Number {
             Number::Lean => uses.lean,
             Number::Pause => uses.pause,
             Number::Slope => uses.slope,
+            Number::Lip => uses.lip,
             Number::Seconds | Number::Band => true,
         }
     }
@@ -104,8 +109,12 @@ impl Number {
             Number::Height => (0.0, 2.0 * robot.shell.outer_radius),
             Number::Speed => {
                 let fastest = of("travel.lever_speed", (0.0, 5.0)).1;
-                // Into a wall one drives forward: it stands in front.
-                let slowest = if trial == Trial::Wall { 0.0 } else { -fastest };
+                // Into a wall or over a seam one drives forward: it lies in front.
+                let slowest = if matches!(trial, Trial::Wall | Trial::Seam) {
+                    0.0
+                } else {
+                    -fastest
+                };
                 (slowest, fastest)
             }
             Number::Ramp => of("travel.deceleration", (0.05, 10.0)),
@@ -117,6 +126,8 @@ impl Number {
             Number::Seconds => (SHORTEST, LONGEST),
             Number::Band => (NARROWEST_BAND, WIDEST_BAND),
             Number::Slope => of("floor.slope", (-0.5, 0.5)),
+            // Higher than a tenth of the radius it is a kerb, not a seam.
+            Number::Lip => (0.0, 0.1 * robot.shell.outer_radius),
         }
     }
 
@@ -133,6 +144,7 @@ impl Number {
             Number::Seconds => setting.seconds,
             Number::Band => setting.band,
             Number::Slope => setting.slope_for(robot),
+            Number::Lip => setting.lip_for(robot),
         }
     }
 
@@ -148,6 +160,7 @@ impl Number {
             Number::Seconds => setting.seconds = value,
             Number::Band => setting.band = value,
             Number::Slope => setting.slope = Some(value),
+            Number::Lip => setting.lip = Some(value),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use kickstill_robot::{Robot, View};
 
-use super::figures::steady_swing;
+use super::figures::{lip_impulse, steady_swing};
 use super::kind::Trial;
 use super::setting::{LONGEST, SETTLE_BEFORE, Setting};
 use super::shoves::shove;
@@ -61,6 +61,8 @@ struct Runner<'a> {
     first: usize,
     /// Whether the speed lever is let go at the first contact with a wall.
     let_go: bool,
+    /// Where along the floor a seam lies [m], until the ball has met it.
+    seam: Option<f64>,
     /// What is still to come, soonest last: time [µs] and input.
     later: Vec<(u64, Event)>,
 }
@@ -75,6 +77,7 @@ impl<'a> Runner<'a> {
             samples: Vec::new(),
             first: 0,
             let_go: false,
+            seam: None,
             later: Vec::new(),
         }
     }
@@ -140,6 +143,7 @@ impl<'a> Runner<'a> {
                 return Stimulus::Fault;
             }
             Trial::SlopeHold => {}
+            Trial::Seam => self.seam = Some(self.rig.sample().travel + self.approach()),
             Trial::Wall => self.put_wall(),
         }
         Stimulus::Push
@@ -180,13 +184,16 @@ impl<'a> Runner<'a> {
         self.later.reverse();
     }
 
+    /// A little way on [m], so that the record shows the approach.
+    fn approach(&self) -> f64 {
+        (0.1 * self.setting.speed_for(self.rig.robot()).abs()).max(0.02)
+    }
+
     fn put_wall(&mut self) {
         let radius = self.rig.robot().shell.outer_radius;
         let head = self.rig.robot().head.half_width;
         if self.side() {
-            // A little way on, so that the record shows the approach.
-            let gap = 0.1 * self.setting.speed_for(self.rig.robot()).abs();
-            let face = self.rig.sample().travel + radius.max(head) + gap.max(0.02);
+            let face = self.rig.sample().travel + radius.max(head) + self.approach();
             self.rig.apply(Event::Wall(Some(face)));
             self.let_go = true;
         } else {
@@ -228,12 +235,26 @@ impl<'a> Runner<'a> {
             self.rig.tick();
             let sample = *self.rig.sample();
             self.samples.push(sample);
+            if self.seam.is_some_and(|place| sample.travel >= place) {
+                self.seam = None;
+                self.meet_lip(&sample);
+            }
             if self.let_go && sample.push < 0.0 {
                 // At the wall the driver lets go of the lever.
                 self.rig.apply(Event::Speed(0.0));
                 self.let_go = false;
             }
         }
+    }
+
+    fn meet_lip(&mut self, sample: &Sample) {
+        let robot = self.rig.robot();
+        let impulse = lip_impulse(robot, sample.speed, self.setting.lip_for(robot));
+        let height = robot.shell.outer_radius;
+        self.rig.apply(Event::Kick {
+            impulse: -impulse,
+            height,
+        });
     }
 
     fn finish(self, from: Stimulus) -> Run {

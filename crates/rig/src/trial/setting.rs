@@ -2,7 +2,7 @@
 
 use kickstill_robot::{Robot, View};
 
-use super::figures::{usual_bump, usual_kick, usual_slope};
+use super::figures::{usual_bump, usual_kick, usual_lip, usual_slope};
 use super::kind::Trial;
 use crate::sample::Level;
 
@@ -50,6 +50,8 @@ pub struct Setting {
     /// Slope of the trials on a slope [rad]; none: the robot's floor if that slopes, else the
     /// usual one.
     pub slope: Option<f64>,
+    /// How much higher a seam's far edge stands [m]; none: the usual lip.
+    pub lip: Option<f64>,
     /// Length of the run after what sets it going [s].
     pub seconds: f64,
     /// Seed of the sensors' noise and of the shoves.
@@ -79,6 +81,7 @@ impl Setting {
                 _ => KICK_PAUSE,
             },
             slope: None,
+            lip: None,
             seconds: match trial {
                 Trial::Shoves => SHOVES_SECONDS,
                 _ => SECONDS,
@@ -115,6 +118,12 @@ impl Setting {
         }
         self.slope
             .unwrap_or(if own == 0.0 { usual_slope(robot) } else { own })
+    }
+
+    /// How much higher the seam's far edge stands [m].
+    #[must_use]
+    pub fn lip_for(&self, robot: &Robot) -> f64 {
+        self.lip.unwrap_or_else(|| usual_lip(robot))
     }
 
     /// Ramp that the trial is about [m/s²]: that of starting for starts, else that of stopping.
