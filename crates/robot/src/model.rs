@@ -3,6 +3,10 @@
 //! Every number here is reachable through exactly one entry of the [catalogue](crate::catalogue),
 //! which holds its label, unit, range and help; the comments below give meaning and unit only.
 
+mod supply;
+
+pub use supply::{Chemistry, Fuse, FuseSize, Pack, Regulator, Wiring};
+
 /// The spherical shell that rolls on the floor.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Shell {
@@ -120,7 +124,7 @@ pub enum OffMode {
 }
 
 /// One drive: motors, gears and lever.
-#[derive(Clone, Debug, PartialEq, Default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Drive {
     /// Axle or rim.
     pub kind: DriveKind,
@@ -156,6 +160,41 @@ pub struct Drive {
     pub viscous: f64,
     /// What the driver does when motors are off.
     pub off_mode: OffMode,
+    /// Thermal resistance of one motor's winding to the air, by way of its housing [K/W].
+    pub thermal_resistance: f64,
+    /// Time constant with which one motor's winding warms [s].
+    pub thermal_time: f64,
+    /// Greatest temperature the winding may reach [°C].
+    pub winding_limit: f64,
+}
+
+impl Default for Drive {
+    /// All zero but the heat's numbers, which a robot file may leave out: then they are those of
+    /// a small brushed motor without a fan (a guess; the motor's sheet goes before it).
+    fn default() -> Self {
+        Self {
+            kind: DriveKind::default(),
+            gear_ratio: 0.0,
+            rim_radius: 0.0,
+            roller_radius: 0.0,
+            roller_preload: 0.0,
+            roller_friction: 0.0,
+            motor_count: 0.0,
+            motor_constant: 0.0,
+            motor_resistance: 0.0,
+            rotor_inertia: 0.0,
+            current_limit: 0.0,
+            efficiency: 0.0,
+            backdrive_floor: 0.0,
+            dry: 0.0,
+            breakaway: 0.0,
+            viscous: 0.0,
+            off_mode: OffMode::default(),
+            thermal_resistance: 4.0,
+            thermal_time: 60.0,
+            winding_limit: 120.0,
+        }
+    }
 }
 
 impl Drive {
@@ -402,6 +441,38 @@ pub struct Outlines {
     pub head_front: Vec<[f64; 2]>,
 }
 
+/// Where a value comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Mark {
+    /// Weighed, taped or recorded on this robot.
+    Measured,
+    /// From the part's data sheet.
+    Sheet,
+    /// Neither: a guess.
+    Guessed,
+}
+
+impl Mark {
+    /// All marks.
+    pub const ALL: [Self; 3] = [Self::Measured, Self::Sheet, Self::Guessed];
+
+    /// Its word in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Measured => "measured",
+            Self::Sheet => "sheet",
+            Self::Guessed => "guessed",
+        }
+    }
+
+    /// The mark with this word.
+    #[must_use]
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|m| m.word() == word)
+    }
+}
+
 /// Which body an entry of the parts list belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Body {
@@ -424,6 +495,10 @@ pub struct Part {
     pub mass: f64,
     /// Height of its centre of mass above the shell's centre [m].
     pub height: f64,
+    /// Whether it is fitted; one that is not is planned, and weighs nothing.
+    pub on: bool,
+    /// Where its mass and height come from, if told.
+    pub mark: Option<Mark>,
 }
 
 /// One ball robot, whole.
@@ -451,6 +526,14 @@ pub struct Robot {
     pub lean_drive: Drive,
     /// Battery.
     pub battery: Battery,
+    /// Cells of the battery.
+    pub pack: Pack,
+    /// Main fuse.
+    pub fuse: Fuse,
+    /// Wires from battery to drivers.
+    pub wiring: Wiring,
+    /// Head regulators.
+    pub regulator: Regulator,
     /// Sensing.
     pub sensing: Sensing,
     /// Timing.
@@ -473,9 +556,39 @@ pub struct Robot {
     pub outlines: Outlines,
     /// Parts list: what the bodies are made of.
     pub parts: Vec<Part>,
+    /// Where the knobs' values come from, by key, in the catalogue's order; a knob that is not
+    /// here has no mark. Use [`Robot::mark`] and [`Robot::set_mark`].
+    pub marks: Vec<(&'static str, Mark)>,
 }
 
 impl Robot {
+    /// Where the value of the knob `key` comes from; `None` if nobody has said, or there is no such
+    /// knob.
+    #[must_use]
+    pub fn mark(&self, key: &str) -> Option<Mark> {
+        self.marks.iter().find(|(k, _)| *k == key).map(|(_, m)| *m)
+    }
+
+    /// Says where the value of the knob `key` comes from, or takes the mark off. Whether there is
+    /// such a knob; without one nothing changes. Setting a knob leaves its mark as it is.
+    pub fn set_mark(&mut self, key: &str, mark: Option<Mark>) -> bool {
+        let place = |key: &str| crate::catalogue().iter().position(|k| k.key == key);
+        let Some(index) = place(key) else {
+            return false;
+        };
+        self.marks.retain(|(k, _)| *k != key);
+        if let Some(mark) = mark {
+            let before = self
+                .marks
+                .iter()
+                .take_while(|(k, _)| place(k).is_some_and(|i| i < index))
+                .count();
+            self.marks
+                .insert(before, (crate::catalogue()[index].key, mark));
+        }
+        true
+    }
+
     /// Total mass M_t [kg].
     #[must_use]
     pub fn total_mass(&self) -> f64 {

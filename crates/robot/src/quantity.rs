@@ -79,6 +79,7 @@ const SAME: &[(&str, &str)] = &[
     ("watt", "W"),
     ("watts", "W"),
     ("ohms", "ohm"),
+    ("celsius", "degC"),
     ("kph", "km/h"),
     ("r/min", "rpm"),
 ];
@@ -90,7 +91,7 @@ impl Spelling {
     pub fn to_si(&self, value: f64) -> f64 {
         let parts = 1.0 / self.si;
         // A thousandth has no exact binary form, a thousand has: divide rather than multiply.
-        if self.si < 1.0 && (parts - parts.round()).abs() < 1e-9 * parts && parts < 1e6 {
+        if self.si < 1.0 && (parts - parts.round()).abs() < 1e-9 * parts && parts < 1e7 {
             value / parts.round()
         } else {
             value * self.si
@@ -107,6 +108,8 @@ impl Spelling {
 impl Unit {
     /// Reads a quantity such as "4 kg", "2.5deg", "9 lb" or "-3 °", and gives its SI value.
     ///
+    /// A cross-section may also be typed as a wire gauge, "12 AWG" or "2/0 AWG".
+    ///
     /// # Errors
     /// What was expected, with a hint, if the text is no finite number or its unit no unit of
     /// this kind.
@@ -121,6 +124,15 @@ impl Unit {
             .trim()
             .replace(['−', '–', '﹣', '－'], "-")
             .replace(['\u{a0}', '\u{202f}', '\u{2009}'], " ");
+        if self == Unit::SquareMetre
+            && let Some(gauge) = gauge(&clean)
+        {
+            return if (LEAST_GAUGE..=MOST_GAUGE).contains(&gauge) {
+                Ok(gauge_area(gauge))
+            } else {
+                Err(refuse("gauges go from 4/0 to 40 AWG".to_owned()))
+            };
+        }
         let split = number_length(&clean);
         let (digits, rest) = clean.split_at_checked(split).unwrap_or(("", &clean));
         if digits.is_empty() {
@@ -190,6 +202,9 @@ impl Unit {
                 symbols.push(s.symbol);
             }
         }
+        if self == Unit::SquareMetre {
+            symbols.push("AWG");
+        }
         if symbols.is_empty() {
             "a number without a unit".to_owned()
         } else {
@@ -227,6 +242,30 @@ impl Unit {
             symbol => format!("{number} {symbol}"),
         }
     }
+}
+
+/// Thickest and thinnest gauge taken: 4/0 and 40.
+const LEAST_GAUGE: f64 = -3.0;
+const MOST_GAUGE: f64 = 40.0;
+
+/// The gauge in "12 AWG", "AWG 12" or "2/0 awg", where n/0 counts as 1 − n; none if the text names
+/// no gauge.
+fn gauge(text: &str) -> Option<f64> {
+    let lower = text.to_ascii_lowercase();
+    let number = lower
+        .strip_suffix("awg")
+        .or_else(|| lower.strip_prefix("awg"))?
+        .trim();
+    match number.strip_suffix("/0") {
+        Some(noughts) => nearest_double(noughts.trim()).map(|n| 1.0 - n),
+        None => nearest_double(number),
+    }
+}
+
+/// Cross-section of solid wire of a gauge [m²]: d = 0.127 mm · 92^((36 − n)/39), ASTM B258.
+fn gauge_area(gauge: f64) -> f64 {
+    let diameter = 0.127e-3 * libm::pow(92.0, (36.0 - gauge) / 39.0);
+    0.25 * core::f64::consts::PI * diameter * diameter
 }
 
 /// A number to three significant digits, more before the point where it has them.
@@ -355,6 +394,13 @@ mod tests {
             (Unit::Metre, "+0.24 m", 0.24),
             (Unit::NewtonMetre, "4 N m", 4.0),
             (Unit::NewtonMetre, "4 nm", 4.0),
+            (Unit::NewtonMetre, "35 kg cm", 3.432_327_5),
+            (Unit::NewtonMetre, "250 mNm", 0.25),
+            (
+                Unit::RevolutionsPerMinute,
+                "3000 rpm",
+                100.0 * core::f64::consts::PI,
+            ),
             (Unit::KilogramSquareMetre, "0.1 kg m^2", 0.1),
             (Unit::KilogramSquareMetre, "2e-5 kg·m²", 2e-5),
             (Unit::PerSecond, "5 1/s", 5.0),
@@ -366,6 +412,13 @@ mod tests {
             (Unit::Second, "20 ms", 0.02),
             (Unit::Count, "16384", 16384.0),
             (Unit::MetrePerSecond, "3.6 km/h", 1.0),
+            (Unit::AmpereSecond, "10 Ah", 36_000.0),
+            (Unit::AmpereSecond, "2600 mAh", 9_360.0),
+            (Unit::SquareMetre, "2.5 mm2", 2.5e-6),
+            (Unit::SquareMetre, "2.5 mm²", 2.5e-6),
+            (Unit::Celsius, "20 °C", 20.0),
+            (Unit::Celsius, "-5 C", -5.0),
+            (Unit::KelvinPerWatt, "6.5 °C/W", 6.5),
         ] {
             let got = unit
                 .parse(text, Bare::Si)
@@ -373,7 +426,32 @@ mod tests {
             assert!((got - si).abs() <= 4e-16 * si.abs(), "{text} {got} {si}");
         }
         assert_eq!(Unit::Metre.parse("115", Bare::Shown), Ok(0.115));
+        assert_eq!(Unit::SquareMetre.parse("2.5", Bare::Shown), Ok(2.5e-6));
         assert_eq!(Unit::Duty.parse("50", Bare::Shown), Ok(0.5));
+    }
+
+    /// ASTM B258's table of bare diameters, as wire makers print it: 10 AWG 2.588 mm, 12 AWG
+    /// 2.053 mm, 24 AWG 0.5106 mm, 4/0 11.68 mm (from memory; 36 AWG is 0.127 mm by definition).
+    #[test]
+    fn gauges_are_cross_sections() {
+        for (text, diameter) in [
+            ("10 AWG", 2.588),
+            ("AWG 12", 2.053),
+            ("24awg", 0.5106),
+            ("36 AWG", 0.127),
+            ("4/0 AWG", 11.684),
+            ("0 AWG", 8.251),
+            ("1/0 AWG", 8.251),
+        ] {
+            let area = Unit::SquareMetre.parse(text, Bare::Si).unwrap();
+            let d = (4.0 * area / core::f64::consts::PI).sqrt() * 1e3;
+            assert!((d - diameter).abs() < 3e-4 * diameter, "{text} {d}");
+        }
+        for text in ["99 AWG", "9/0 AWG", "AWG", "x AWG"] {
+            let e = Unit::SquareMetre.parse(text, Bare::Si).unwrap_err();
+            assert!(e.to_string().contains("AWG"), "{e}");
+        }
+        assert!(Unit::Metre.parse("12 AWG", Bare::Si).is_err());
     }
 
     #[test]

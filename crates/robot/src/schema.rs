@@ -5,6 +5,7 @@ use crate::file::{
     BODIES, FEWEST_POINTS, FORMAT, MOST_COORDINATE, MOST_NAME, MOST_PART_MASS, MOST_PARTS,
     MOST_POINTS, MOST_SUMMARY, OUTLINES, VERSION, number, text,
 };
+use crate::model::Mark;
 
 /// What each section of the robot file holds.
 const SECTIONS: &[(&str, &str)] = &[
@@ -26,6 +27,19 @@ const SECTIONS: &[(&str, &str)] = &[
     ("travel_drive", "The drive for travel (side view)."),
     ("lean_drive", "The drive for lean (front view)."),
     ("battery", "The battery as the drives see it."),
+    (
+        "pack",
+        "The cells of the battery, for run time and sag; optional.",
+    ),
+    ("fuse", "The main fuse; optional."),
+    (
+        "wiring",
+        "The wires from battery to drivers, and what each piece bears; optional.",
+    ),
+    (
+        "regulator",
+        "The regulators that feed the head, and its load on them; optional.",
+    ),
     ("sensing", "What the firmware can know of the robot."),
     ("timing", "When the controller runs."),
     (
@@ -99,7 +113,11 @@ pub fn schema() -> String {
     } in sections()
     {
         let fields: Vec<String> = knobs.iter().map(|(name, k)| field(name, k)).collect();
-        let names: Vec<String> = knobs.iter().map(|(name, _)| text(name)).collect();
+        let names: Vec<String> = knobs
+            .iter()
+            .filter(|(_, k)| !k.optional)
+            .map(|(name, _)| text(name))
+            .collect();
         properties.push(format!(
             "    {}: {{\n      \"type\": \"object\",\n      \"description\": {},\n      \"properties\": {{\n{}\n      }},\n      \"required\": [{}],\n      \"additionalProperties\": false\n    }}",
             text(section),
@@ -107,10 +125,13 @@ pub fn schema() -> String {
             fields.join(",\n"),
             names.join(", ")
         ));
-        required.push(text(section));
+        if !names.is_empty() {
+            required.push(text(section));
+        }
     }
     properties.push(outlines());
     properties.push(parts());
+    properties.push(marks());
     format!(
         "{{\n  \"$schema\": \"https://json-schema.org/draft/2020-12/schema\",\n  \"$id\": \"urn:kickstill:robot:{VERSION}\",\n  \"title\": \"Kickstill robot file\",\n  \"description\": \"A ball robot: shell on the floor, motorised carriage hanging inside, head riding on top. SI units and radians throughout.\",\n  \"type\": \"object\",\n  \"properties\": {{\n{}\n  }},\n  \"required\": [{}],\n  \"additionalProperties\": false\n}}\n",
         properties.join(",\n"),
@@ -177,11 +198,26 @@ fn outlines() -> String {
 fn parts() -> String {
     let bodies: Vec<String> = BODIES.iter().map(|b| text(b)).collect();
     format!(
-        "    \"parts\": {{\n      \"type\": \"array\",\n      \"description\": \"What the bodies are made of, for people. The bodies' own numbers are what is simulated.\",\n      \"maxItems\": {MOST_PARTS},\n      \"items\": {{\n        \"type\": \"object\",\n        \"properties\": {{\n          \"name\": {{ \"type\": \"string\", \"minLength\": 1, \"maxLength\": {MOST_NAME} }},\n          \"body\": {{ \"enum\": [{}] }},\n          \"mass\": {{ \"description\": \"In kg.\", \"type\": \"number\", \"minimum\": 0, \"maximum\": {} }},\n          \"height\": {{ \"description\": \"Of its centre of mass above the shell's centre, in m.\", \"type\": \"number\", \"minimum\": {}, \"maximum\": {} }}\n        }},\n        \"required\": [\"name\", \"body\", \"mass\", \"height\"],\n        \"additionalProperties\": false\n      }}\n    }}",
+        "    \"parts\": {{\n      \"type\": \"array\",\n      \"description\": \"What the bodies are made of, for people. The bodies' own numbers are what is simulated.\",\n      \"maxItems\": {MOST_PARTS},\n      \"items\": {{\n        \"type\": \"object\",\n        \"properties\": {{\n          \"name\": {{ \"type\": \"string\", \"minLength\": 1, \"maxLength\": {MOST_NAME} }},\n          \"body\": {{ \"enum\": [{}] }},\n          \"mass\": {{ \"description\": \"In kg.\", \"type\": \"number\", \"minimum\": 0, \"maximum\": {} }},\n          \"height\": {{ \"description\": \"Of its centre of mass above the shell's centre, in m.\", \"type\": \"number\", \"minimum\": {}, \"maximum\": {} }},\n          \"on\": {{ \"description\": \"Whether it is fitted; yes if left out.\", \"enum\": [\"no\", \"yes\"] }},\n          \"mark\": {{ \"description\": \"Where its mass and height come from.\", \"enum\": [{}] }}\n        }},\n        \"required\": [\"name\", \"body\", \"mass\", \"height\"],\n        \"additionalProperties\": false\n      }}\n    }}",
         bodies.join(", "),
         number(MOST_PART_MASS),
         number(-MOST_COORDINATE),
-        number(MOST_COORDINATE)
+        number(MOST_COORDINATE),
+        mark_words()
+    )
+}
+
+fn mark_words() -> String {
+    let words: Vec<String> = Mark::ALL.iter().map(|m| text(m.word())).collect();
+    words.join(", ")
+}
+
+fn marks() -> String {
+    let keys: Vec<String> = catalogue().iter().map(|k| text(k.key)).collect();
+    format!(
+        "    \"marks\": {{\n      \"type\": \"object\",\n      \"description\": \"Where the knobs' values come from, by their keys such as shell.mass.\",\n      \"propertyNames\": {{ \"enum\": [{}] }},\n      \"additionalProperties\": {{ \"enum\": [{}] }}\n    }}",
+        keys.join(", "),
+        mark_words()
     )
 }
 
@@ -314,9 +350,15 @@ mod tests {
                 o.iter()
                     .all(|(k, v)| rule.get(k).is_none_or(|r| valid(r, v)))
             }),
-            "additionalProperties" => value
+            "additionalProperties" => value.as_object().is_none_or(|o| {
+                o.iter().all(|(k, v)| match rule.as_bool() {
+                    Some(_) => s["properties"].get(k).is_some(),
+                    None => valid(rule, v),
+                })
+            }),
+            "propertyNames" => value
                 .as_object()
-                .is_none_or(|o| o.keys().all(|k| s["properties"].get(k).is_some())),
+                .is_none_or(|o| o.keys().all(|k| valid(rule, &Value::from(k.as_str())))),
             other => panic!("word {other}"),
         })
     }
@@ -351,9 +393,20 @@ mod tests {
                 }
                 let mut without = good.clone();
                 without[section].as_object_mut().unwrap().remove(name);
-                assert!(
-                    !valid(&schema, &without) && crate::read_robot(&without.to_string()).is_err()
-                );
+                let read = crate::read_robot(&without.to_string()).is_ok();
+                assert_eq!(read, k.optional, "{}", k.key);
+                assert_eq!(valid(&schema, &without), read, "{}", k.key);
+            }
+            for (key, mark) in [
+                ("shell.mass", "measured"),
+                ("shell.mass", "weighed"),
+                ("shell", "measured"),
+            ] {
+                let mut marked = good.clone();
+                marked["marks"] = serde_json::json!({ key: mark });
+                let read = crate::read_robot(&marked.to_string()).is_ok();
+                assert_eq!(valid(&schema, &marked), read, "{key} {mark}");
+                assert_eq!(read, (key, mark) == ("shell.mass", "measured"));
             }
         }
     }

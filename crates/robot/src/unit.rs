@@ -34,6 +34,8 @@ pub enum Unit {
     Radian,
     /// Turning speed [rad/s].
     RadianPerSecond,
+    /// Turning speed of motors [rad/s], shown in revolutions per minute.
+    RevolutionsPerMinute,
     /// Time [s].
     Second,
     /// Frequency [Hz].
@@ -66,6 +68,14 @@ pub enum Unit {
     Joule,
     /// Power per torque [W/(N·m)].
     WattPerNewtonMetre,
+    /// Electric charge [A·s].
+    AmpereSecond,
+    /// Cross-section [m²]; wire may also be typed by its gauge, see [`Unit::parse`].
+    SquareMetre,
+    /// Temperature [°C]; files hold degrees Celsius too.
+    Celsius,
+    /// Thermal resistance [K/W].
+    KelvinPerWatt,
     /// Angle per angle.
     RadianPerRadian,
     /// Angle per turning speed [s].
@@ -123,6 +133,7 @@ impl Unit {
                     ]
                 }
             }
+            Unit::RevolutionsPerMinute => const { &[spelt("rpm", 6.0 * DEG), spelt("rad/s", 1.0)] },
             Unit::Second => const { &[spelt("s", 1.0), spelt("ms", 1e-3), spelt("s", 1.0)] },
             Unit::Hertz => const { &[spelt("Hz", 1.0)] },
             Unit::MetrePerSecond => {
@@ -146,7 +157,18 @@ impl Unit {
                 }
             }
             Unit::NewtonSecond => const { &[spelt("N·s", 1.0), spelt("Ns", 1.0)] },
-            Unit::NewtonMetre => const { &[spelt("N·m", 1.0), spelt("Nm", 1.0)] },
+            Unit::NewtonMetre => {
+                const {
+                    &[
+                        spelt("N·m", 1.0),
+                        spelt("mN·m", 1e-3),
+                        spelt("kgf·cm", 0.098_066_5),
+                        spelt("kg·cm", 0.098_066_5),
+                        spelt("ozf·in", LB / 16.0 * 9.806_65 * INCH),
+                        spelt("Nm", 1.0),
+                    ]
+                }
+            }
             Unit::NewtonMetrePerRadian => const { &[spelt("N·m/rad", 1.0), spelt("Nm/rad", 1.0)] },
             Unit::NewtonMetreSecondPerRadian => {
                 const { &[spelt("N·m·s/rad", 1.0), spelt("Nms/rad", 1.0)] }
@@ -158,6 +180,32 @@ impl Unit {
             Unit::Watt => const { &[spelt("W", 1.0)] },
             Unit::Joule => const { &[spelt("J", 1.0), spelt("Wh", 3600.0), spelt("J", 1.0)] },
             Unit::WattPerNewtonMetre => const { &[spelt("W/(N·m)", 1.0), spelt("W/Nm", 1.0)] },
+            Unit::AmpereSecond => {
+                const {
+                    &[
+                        spelt("A·h", 3600.0),
+                        spelt("mA·h", 3.6),
+                        spelt("C", 1.0),
+                        spelt("A·s", 1.0),
+                    ]
+                }
+            }
+            Unit::SquareMetre => {
+                const { &[spelt("mm²", 1e-6), spelt("cm²", 1e-4), spelt("m²", 1.0)] }
+            }
+            Unit::Celsius => {
+                const {
+                    &[
+                        spelt("°C", 1.0),
+                        spelt("degC", 1.0),
+                        spelt("C", 1.0),
+                        spelt("°C", 1.0),
+                    ]
+                }
+            }
+            Unit::KelvinPerWatt => {
+                const { &[spelt("K/W", 1.0), spelt("°C/W", 1.0), spelt("K/W", 1.0)] }
+            }
             Unit::RadianPerRadian => {
                 const {
                     &[
@@ -214,7 +262,7 @@ impl Unit {
             Unit::Kilogram => "kg",
             Unit::KilogramSquareMetre => "kg·m²",
             Unit::Radian => "rad",
-            Unit::RadianPerSecond => "rad/s",
+            Unit::RadianPerSecond | Unit::RevolutionsPerMinute => "rad/s",
             Unit::Second | Unit::RadianSecondPerRadian => "s",
             Unit::Hertz => "Hz",
             Unit::MetrePerSecond => "m/s",
@@ -231,6 +279,10 @@ impl Unit {
             Unit::Watt => "W",
             Unit::Joule => "J",
             Unit::WattPerNewtonMetre => "W/(N·m)",
+            Unit::AmpereSecond => "A·s",
+            Unit::SquareMetre => "m²",
+            Unit::Celsius => "°C",
+            Unit::KelvinPerWatt => "K/W",
             Unit::PerSecond => "1/s",
             Unit::DutyPerRadian => "1/rad",
             Unit::DutySecondPerRadian => "s/rad",

@@ -43,6 +43,7 @@ pub(crate) fn checks(robot: &Robot) -> Vec<Check> {
     list.order();
     list.drives();
     list.power();
+    list.cells();
     list.balance();
     list.head_joint();
     list.look();
@@ -236,6 +237,26 @@ impl List<'_> {
                 format!("at most {}", Unit::MetrePerSecond.format(fastest)),
             )
             .hint("the travel motors reach that without any load; the lever asks for more"),
+        );
+    }
+
+    /// A quarter either way holds every usual cell between empty and full, and no other count of
+    /// few cells.
+    fn cells(&mut self) {
+        let r = self.robot;
+        let nominal = r.pack.series * r.pack.chemistry.nominal_voltage();
+        let open = r.battery.open_voltage;
+        self.add(
+            (open - nominal).abs() > 0.25 * nominal,
+            &["pack.series", "pack.chemistry", "battery.open_voltage"],
+            Problem::warning(
+                "pack.series",
+                format!("cells that give the battery's {}", Unit::Volt.format(open)),
+            )
+            .hint(format!(
+                "so many give about {}; the motion goes by the battery voltage",
+                Unit::Volt.format(nominal)
+            )),
         );
     }
 

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use kickstill_robot::{
-    Body, Kind, Part, Problem, Robot, Severity, catalogue, demo, demos, read_robot, validate,
+    Body, Kind, Mark, Part, Problem, Robot, Severity, catalogue, demo, demos, read_robot, validate,
     write_robot,
 };
 use proptest::prelude::*;
@@ -463,6 +463,109 @@ fn an_editors_schema_line_and_optional_parts_are_fine() {
     assert_eq!(read_robot(&write_robot(&robot)).unwrap().0, robot);
 }
 
+/// A file written before cells, fuse, wires, regulators, windings and marks were in it.
+#[test]
+fn a_file_from_before_the_pack_is_read() {
+    let text = include_str!("files/version-1-before-pack.json");
+    for key in ["pack", "fuse", "wiring", "regulator", "marks", "thermal"] {
+        assert!(!text.contains(key), "{key}");
+    }
+    let (old, warnings) = read_robot(text).unwrap();
+    assert!(warnings.is_empty(), "{warnings:?}");
+    let mut usual = Robot::default();
+    // 24 V of cells of 3.2 V: 7.5, and so 8.
+    usual.pack.series = 8.0;
+    let new = demo("cobnut").unwrap();
+    for k in catalogue() {
+        let expected = if k.optional { &usual } else { &new };
+        assert_eq!((k.get)(&old), (k.get)(expected), "{}", k.key);
+    }
+    assert!(catalogue().iter().filter(|k| k.optional).count() == 27);
+    // Part of a section is enough, and 12 V of lead are six cells.
+    let mut file: Value = serde_json::from_str(text).unwrap();
+    file["battery"]["open_voltage"] = json!(12.6);
+    file["battery"]["brown_out_voltage"] = json!(9);
+    file["pack"] = json!({ "chemistry": "lead-glass-mat" });
+    file["fuse"] = json!({ "rating": 15 });
+    let (robot, warnings) = read_robot(&file.to_string()).unwrap();
+    assert!(warnings.is_empty(), "{warnings:?}");
+    assert_eq!((robot.pack.series, robot.fuse.rating), (6.0, 15.0));
+    file["pack"]["series"] = json!(3);
+    let (_, warnings) = read_robot(&file.to_string()).unwrap();
+    assert_eq!(warnings.len(), 1);
+    assert!(
+        warnings[0]
+            .to_string()
+            .contains("so many give about 6.15 V"),
+        "{}",
+        warnings[0]
+    );
+}
+
+#[test]
+fn marks_are_read_in_any_order_and_written_in_the_catalogues() {
+    let mut file = cobnut();
+    file["marks"] = json!({ "floor.grip": "guessed", "shell.mass": "measured" });
+    file["parts"][0]["mark"] = json!("sheet");
+    file["parts"][1]["on"] = json!("no");
+    let (mut robot, _) = read_robot(&file.to_string()).unwrap();
+    assert_eq!(
+        robot.marks,
+        [
+            ("shell.mass", Mark::Measured),
+            ("floor.grip", Mark::Guessed)
+        ]
+    );
+    assert_eq!(robot.parts[0].mark, Some(Mark::Sheet));
+    assert!(!robot.parts[1].on && robot.parts[0].on);
+    let text = write_robot(&robot);
+    assert_eq!(read_robot(&text).unwrap().0, robot);
+    // A knob set again keeps its mark, and a mark can be changed and taken off.
+    kickstill_robot::set_by_text(&mut robot, "shell.mass", "4.3 kg").unwrap();
+    assert_eq!(robot.mark("shell.mass"), Some(Mark::Measured));
+    assert!(robot.set_mark("head.mass", Some(Mark::Sheet)));
+    assert!(robot.set_mark("shell.mass", None));
+    assert!(!robot.set_mark("head.mas", Some(Mark::Sheet)));
+    assert_eq!(
+        robot.marks,
+        [("head.mass", Mark::Sheet), ("floor.grip", Mark::Guessed)]
+    );
+
+    let all: String = [
+        ("/marks", json!(["shell.mass"])),
+        ("/marks", json!({ "shell.mas": "measured" })),
+        ("/marks", json!({ "shell.mass": "guesed" })),
+        ("/marks", json!({ "shell.mass": 1 })),
+        ("/parts/0/mark", json!("weighed")),
+        ("/parts/1/on", json!(false)),
+    ]
+    .into_iter()
+    .map(|(pointer, value)| {
+        let mut bad = file.clone();
+        *bad.pointer_mut(pointer).unwrap() = value;
+        let text = serde_json::to_string_pretty(&bad).unwrap();
+        let e = errors(&text);
+        assert_eq!(e.len(), 1, "{e:?}");
+        assert!(
+            e[0].line.unwrap() > 1 && e[0].column.unwrap() > 1,
+            "{}",
+            e[0]
+        );
+        format!("{}\n", e[0])
+    })
+    .collect();
+    for words in [
+        "marks is a list of 1; expected an object of knob keys and marks",
+        "marks.shell.mas is \"measured\"; expected a known key; did you mean \"shell.mass\"?",
+        "marks.shell.mass is \"guesed\"; expected one of the words \"measured\", \"sheet\", \"guessed\"; did you mean \"guessed\"?",
+        "marks.shell.mass is 1; expected one of the words",
+        "parts[0].mark is \"weighed\"",
+        "parts[1].on is false; expected \"no\" or \"yes\"",
+    ] {
+        assert!(all.contains(words), "no {words} in {all}");
+    }
+}
+
 /// An admissible robot: every knob somewhere in its range, then put in order where the
 /// simulator asks for it.
 fn any_robot() -> impl Strategy<Value = Robot> {
@@ -506,6 +609,8 @@ fn any_robot() -> impl Strategy<Value = Robot> {
                     body: [Body::Shell, Body::Carriage, Body::Head][body],
                     mass,
                     height,
+                    on: true,
+                    mark: None,
                 })
                 .collect();
             r

@@ -198,6 +198,41 @@ pub(super) const KNOBS: &[Knob] = &[
             }
         },
     ),
+    num(
+        "travel_drive.thermal_resistance",
+        "R_th",
+        "winding to air, travel",
+        U::KelvinPerWatt,
+        [0.05, 200.0, 0.1],
+        "By how many kelvin one motor's winding grows warmer for each watt of heat, housing to air included. It does not alter the motion.",
+        |r| r.travel_drive.thermal_resistance,
+        |r, v| r.travel_drive.thermal_resistance = v,
+    )
+    .log()
+    .optional(),
+    num(
+        "travel_drive.thermal_time",
+        "τ_th",
+        "winding warming time, travel",
+        U::Second,
+        [0.5, 7200.0, 1.0],
+        "Time constant with which the winding warms: the sheet's winding time for seconds, its housing time for many minutes. It does not alter the motion.",
+        |r| r.travel_drive.thermal_time,
+        |r, v| r.travel_drive.thermal_time = v,
+    )
+    .log()
+    .optional(),
+    num(
+        "travel_drive.winding_limit",
+        "",
+        "winding limit, travel",
+        U::Celsius,
+        [40.0, 250.0, 1.0],
+        "Greatest temperature the winding may reach, from the motor's sheet. It does not alter the motion.",
+        |r| r.travel_drive.winding_limit,
+        |r, v| r.travel_drive.winding_limit = v,
+    )
+    .optional(),
     choice(
         "lean_drive.kind",
         "lean drive acts on",
@@ -388,6 +423,41 @@ pub(super) const KNOBS: &[Knob] = &[
             }
         },
     ),
+    num(
+        "lean_drive.thermal_resistance",
+        "R_th",
+        "winding to air, lean",
+        U::KelvinPerWatt,
+        [0.05, 200.0, 0.1],
+        "By how many kelvin one motor's winding grows warmer for each watt of heat, housing to air included. It does not alter the motion.",
+        |r| r.lean_drive.thermal_resistance,
+        |r, v| r.lean_drive.thermal_resistance = v,
+    )
+    .log()
+    .optional(),
+    num(
+        "lean_drive.thermal_time",
+        "τ_th",
+        "winding warming time, lean",
+        U::Second,
+        [0.5, 7200.0, 1.0],
+        "Time constant with which the winding warms: the sheet's winding time for seconds, its housing time for many minutes. It does not alter the motion.",
+        |r| r.lean_drive.thermal_time,
+        |r, v| r.lean_drive.thermal_time = v,
+    )
+    .log()
+    .optional(),
+    num(
+        "lean_drive.winding_limit",
+        "",
+        "winding limit, lean",
+        U::Celsius,
+        [40.0, 250.0, 1.0],
+        "Greatest temperature the winding may reach, from the motor's sheet. It does not alter the motion.",
+        |r| r.lean_drive.winding_limit,
+        |r, v| r.lean_drive.winding_limit = v,
+    )
+    .optional(),
     num(
         "battery.open_voltage",
         "V_oc",

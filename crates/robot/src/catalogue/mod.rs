@@ -6,6 +6,7 @@
 mod bodies;
 mod drives;
 mod loops;
+mod supply;
 mod world;
 
 use crate::model::Robot;
@@ -52,6 +53,8 @@ pub struct Knob {
     pub scale: Scale,
     /// Kind of value.
     pub kind: Kind,
+    /// Whether a robot file may leave it out; it then has its usual value.
+    pub optional: bool,
     /// What it is and what turning it does, in one or two sentences.
     pub help: &'static str,
     /// Reads it.
@@ -110,6 +113,11 @@ impl Knob {
         Ok(())
     }
 
+    const fn optional(mut self) -> Self {
+        self.optional = true;
+        self
+    }
+
     const fn log(mut self) -> Self {
         self.scale = Scale::Logarithmic;
         self
@@ -121,11 +129,17 @@ impl Knob {
 pub fn catalogue() -> &'static [Knob] {
     static ALL: std::sync::OnceLock<Vec<Knob>> = std::sync::OnceLock::new();
     ALL.get_or_init(|| {
-        [bodies::KNOBS, drives::KNOBS, loops::KNOBS, world::KNOBS]
-            .into_iter()
-            .flatten()
-            .copied()
-            .collect()
+        [
+            bodies::KNOBS,
+            drives::KNOBS,
+            supply::KNOBS,
+            loops::KNOBS,
+            world::KNOBS,
+        ]
+        .into_iter()
+        .flatten()
+        .copied()
+        .collect()
     })
 }
 
@@ -158,6 +172,7 @@ const fn num(
         step,
         scale: Scale::Linear,
         kind: Kind::Number,
+        optional: false,
         help,
         get,
         put,

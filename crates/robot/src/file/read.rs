@@ -6,7 +6,7 @@ use super::{
     MOST_PARTS, MOST_POINTS, MOST_PROBLEMS, MOST_SUMMARY, OUTLINES, VERSION,
 };
 use crate::catalogue::{Kind, Knob, Refusal, catalogue, knob};
-use crate::model::{Body, Part, Robot};
+use crate::model::{Body, Mark, Part, Robot};
 use crate::problem::{Problem, Severity, nearest, plain, shorten};
 use crate::quantity::Bare;
 use crate::unit::Unit;
@@ -156,7 +156,7 @@ impl Reader {
             }
         }
         let fixed = [
-            "format", "version", "name", "summary", "outlines", "parts", "$schema",
+            "format", "version", "name", "summary", "outlines", "parts", "marks", "$schema",
         ];
         let mut met: Vec<&str> = Vec::new();
         for (key, tree) in entries {
@@ -183,6 +183,7 @@ impl Reader {
                 }
                 "outlines" => self.outlines(tree),
                 "parts" => self.parts(tree),
+                "marks" => self.marks(tree),
                 other => match sections.iter().find(|s| **s == other) {
                     Some(section) => self.section(section, tree),
                     None => {
@@ -201,7 +202,7 @@ impl Reader {
             }
         }
         for k in catalogue() {
-            if !self.has(k.key) {
+            if !self.has(k.key) && !k.optional {
                 self.bad.push(k.key);
                 self.report(Problem::error(k.key, k.expectation()).hint("the key is missing"));
             }
@@ -305,6 +306,52 @@ impl Reader {
         }
     }
 
+    /// Marks of knobs; they end in the catalogue's order whatever the file's.
+    fn marks(&mut self, tree: &Tree) {
+        let Node::Object(entries) = &tree.node else {
+            self.kind("marks", "an object of knob keys and marks", tree);
+            return;
+        };
+        let mut met: Vec<&str> = Vec::new();
+        for (key, tree) in entries {
+            let Some(knob) = knob(key) else {
+                self.unknown("marks", key, catalogue().iter().map(|k| k.key), tree);
+                continue;
+            };
+            let path = format!("marks.{}", knob.key);
+            if met.contains(&knob.key) {
+                self.doubled(&path, tree);
+                continue;
+            }
+            met.push(knob.key);
+            if let Some(mark) = self.mark(&path, tree) {
+                self.robot.set_mark(knob.key, Some(mark));
+            }
+        }
+    }
+
+    fn mark(&mut self, path: &str, tree: &Tree) -> Option<Mark> {
+        let words = || Mark::ALL.iter().map(|m| m.word());
+        let word = match &tree.node {
+            Node::Text(w) => w.as_str(),
+            _ => "",
+        };
+        let mark = Mark::of_word(word);
+        if mark.is_none() {
+            let quoted: Vec<String> = words().map(|w| format!("\"{w}\"")).collect();
+            self.report(
+                Problem::error(path, format!("one of the words {}", quoted.join(", ")))
+                    .found(tree.shown())
+                    .hint(
+                        nearest(word, words())
+                            .map_or_else(String::new, |w| format!("did you mean \"{w}\"?")),
+                    )
+                    .at(tree.place),
+            );
+        }
+        mark
+    }
+
     fn outlines(&mut self, tree: &Tree) {
         let Node::Object(entries) = &tree.node else {
             self.kind("outlines", "an object of up to four outlines", tree);
@@ -398,13 +445,15 @@ impl Reader {
     }
 
     fn part(&mut self, path: &str, tree: &Tree) -> Option<Part> {
-        const KEYS: [&str; 4] = ["name", "body", "mass", "height"];
+        const KEYS: [&str; 6] = ["name", "body", "mass", "height", "on", "mark"];
+        const NEEDED: usize = 4;
         let Node::Object(entries) = &tree.node else {
             self.kind(path, "an object of name, body, mass and height", tree);
             return None;
         };
         let mut met: Vec<&str> = Vec::new();
         let (mut name, mut body, mut mass, mut height) = (None, None, None, None);
+        let (mut on, mut mark) = (true, None);
         for (key, tree) in entries {
             let Some(known) = KEYS.into_iter().find(|k| k == key) else {
                 self.unknown(path, key, KEYS.into_iter(), tree);
@@ -429,6 +478,12 @@ impl Reader {
                         }
                     }
                 }
+                "on" => match &tree.node {
+                    Node::Text(w) if w == "yes" => on = true,
+                    Node::Text(w) if w == "no" => on = false,
+                    _ => self.kind(&place, "\"no\" or \"yes\"", tree),
+                },
+                "mark" => mark = self.mark(&place, tree),
                 "mass" => mass = self.number(&place, tree, [0.0, MOST_PART_MASS], Unit::Kilogram),
                 _ => {
                     height = self.number(
@@ -440,7 +495,7 @@ impl Reader {
                 }
             }
         }
-        for key in KEYS {
+        for key in KEYS.into_iter().take(NEEDED) {
             if !met.contains(&key) {
                 self.report(
                     Problem::error(format!("{path}.{key}"), "a value")
@@ -454,6 +509,8 @@ impl Reader {
             body: body?,
             mass: mass?,
             height: height?,
+            on,
+            mark,
         })
     }
 
@@ -479,7 +536,20 @@ impl Reader {
         }
     }
 
+    /// Cells that a file does not count: as many as fit the battery's voltage best.
+    fn count_cells(&mut self) {
+        if let Some(series) = knob("pack.series")
+            && !self.has(series.key)
+            && self.has("battery.open_voltage")
+        {
+            let pack = &mut self.robot.pack;
+            let cells = self.robot.battery.open_voltage / pack.chemistry.nominal_voltage();
+            pack.series = cells.round().max(series.min).min(series.max);
+        }
+    }
+
     fn finish(mut self) -> Result<(Robot, Vec<Problem>), Vec<Problem>> {
+        self.count_cells();
         let mut warnings = Vec::new();
         for check in checks(&self.robot) {
             // A check on a knob that has no sound value would only mislead.

@@ -67,8 +67,12 @@ pub fn write_robot(robot: &Robot) -> String {
             .parts
             .iter()
             .map(|p| {
+                let on = if p.on { "" } else { ", \"on\": \"no\"" };
+                let mark = p
+                    .mark
+                    .map_or_else(String::new, |m| format!(", \"mark\": {}", text(m.word())));
                 format!(
-                    "    {{ \"name\": {}, \"body\": {}, \"mass\": {}, \"height\": {} }}",
+                    "    {{ \"name\": {}, \"body\": {}, \"mass\": {}, \"height\": {}{on}{mark} }}",
                     text(&p.name),
                     text(body_word(p.body)),
                     number(p.mass),
@@ -77,6 +81,14 @@ pub fn write_robot(robot: &Robot) -> String {
             })
             .collect();
         blocks.push(format!("  \"parts\": [\n{}\n  ]", rows.join(",\n")));
+    }
+    if !robot.marks.is_empty() {
+        let rows: Vec<String> = robot
+            .marks
+            .iter()
+            .map(|(key, mark)| format!("    {}: {}", text(key), text(mark.word())))
+            .collect();
+        blocks.push(format!("  \"marks\": {{\n{}\n  }}", rows.join(",\n")));
     }
     format!("{{\n{}\n}}\n", blocks.join(",\n"))
 }

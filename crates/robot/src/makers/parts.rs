@@ -18,10 +18,10 @@ pub struct Centre {
     pub point_inertia: f64,
 }
 
-/// Centre of mass of the parts of one body; `None` if it has none or they weigh nothing.
+/// Centre of mass of the fitted parts of one body; `None` if it has none or they weigh nothing.
 #[must_use]
 pub fn centre_of_mass(parts: &[Part], body: Body) -> Option<Centre> {
-    let of = || parts.iter().filter(move |p| p.body == body);
+    let of = || parts.iter().filter(move |p| p.body == body && p.on);
     let mass: f64 = of().map(|p| p.mass).sum();
     if mass <= 0.0 || !mass.is_finite() {
         return None;
@@ -101,6 +101,8 @@ mod tests {
             body,
             mass,
             height,
+            on: true,
+            mark: None,
         }
     }
 
