@@ -18,21 +18,29 @@ function report(name, fault) {
   console.log(fault === undefined ? `ok      ${name}` : `FAILED  ${name}: ${fault}`);
 }
 
-const built = await readFile(path.join(root, 'www/src/core/pkg/kickstill_bg.wasm'));
 const assets = path.join(root, 'dist/assets');
 const names = (await readdir(assets)).filter((name) => name.endsWith('.wasm'));
-report('dist/ holds exactly one wasm file', names.length === 1 ? undefined : `found ${names.length}: ${names.join(', ')}`);
-const bytes = names[0] === undefined ? built : await readFile(path.join(assets, names[0]));
-report('the shipped wasm is the one just built', bytes.equals(built) ? undefined : 'dist/ is stale or the bundler altered it');
-report(
-  'the wasm names no local folder',
-  [root, process.env['HOME'] ?? root].find((folder) => folder.length > 1 && bytes.includes(folder)),
-);
+report('dist/ holds exactly two wasm files', names.length === 2 ? undefined : `found ${names.length}: ${names.join(', ')}`);
 const onefile = await readFile(path.join(root, 'dist/kickstill.html'), 'latin1');
-report(
-  'the one-file page carries the same bytes',
-  onefile.includes(bytes.toString('base64')) ? undefined : 'dist/kickstill.html is stale',
-);
+
+/** Checks that one of the two packages is shipped as it was built. @param {string} name */
+async function shipped(name) {
+  const built = await readFile(path.join(root, `www/src/core/pkg/${name}_bg.wasm`));
+  const found = names.find((file) => file.startsWith(`${name}_bg`));
+  const bytes = found === undefined ? built : await readFile(path.join(assets, found));
+  report(`${name}: the shipped wasm is the one just built`, bytes.equals(built) ? undefined : 'dist/ is stale or the bundler altered it');
+  report(
+    `${name}: the wasm names no local folder`,
+    [root, process.env['HOME'] ?? root].find((folder) => folder.length > 1 && bytes.includes(folder)),
+  );
+  report(
+    `${name}: the one-file page carries the same bytes`,
+    onefile.includes(bytes.toString('base64')) ? undefined : 'dist/kickstill.html is stale',
+  );
+  return bytes;
+}
+const bytes = await shipped('kickstill');
+const labBytes = await shipped('lab');
 
 const core = await import(path.join(root, 'www/src/core/pkg/kickstill.js'));
 core.initSync({ module: bytes });
@@ -58,6 +66,18 @@ for (const { name, digest } of committed) {
 }
 for (const { name } of computed) {
   if (!committed.some((entry) => entry.name === name)) report(`scenario ${name}`, 'its digest is not committed');
+}
+
+// What the page's workers run has the same digests, by its own wasm.
+const lab = await import(path.join(root, 'www/src/core/pkg/lab.js'));
+lab.initSync({ module: labBytes });
+const SOFTWARE = { 'motors off': 'off', locked: 'locked', steadied: 'on' };
+for (const { name, digest } of committed) {
+  const [, key, trial, view, level] = /^(\S+) (\S+) (side|front) (.*)$/.exec(name) ?? [];
+  const robot = await readFile(path.join(root, `crates/robot/demos/${key}.json`), 'utf8');
+  const software = SOFTWARE[/** @type {keyof SOFTWARE} */ (level)];
+  const run = lab.lab_run({ robot, trial, view, software, columns: [] });
+  report(`lab ${name}`, run.digest === digest ? undefined : `digest ${run.digest}, expected ${digest}`);
 }
 
 console.log(`${passed} passed, ${failed} failed`);

@@ -217,6 +217,11 @@ fn voltage_borne(size: FuseSize, path: &SupplyPath) -> Result<(), Refusal> {
     })
 }
 
+/// A current in tenths [A], never more than it is.
+fn rounded_down(current: f64) -> f64 {
+    (10.0 * current).floor() / 10.0
+}
+
 /// One line: the rating together with what every part bears, so that neither is read alone.
 impl fmt::Display for LargerFuse {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -227,7 +232,7 @@ impl fmt::Display for LargerFuse {
                 4 => " and",
                 _ => ",",
             };
-            write!(f, "{joint} {} ({bears} A)", part.name())?;
+            write!(f, "{joint} {} ({} A)", part.name(), rounded_down(bears))?;
         }
         f.write_str(" bear by their own data; run the trial again with it")
     }
@@ -252,8 +257,9 @@ impl fmt::Display for Refusal {
                 match bears {
                     Some(bears) => write!(
                         f,
-                        "no larger fuse: {name} rated {bears} A, less than the {needed} A it \
-                         would let through for hours"
+                        "no larger fuse: {name} rated {} A, less than the {needed} A it would let \
+                         through for hours",
+                        rounded_down(*bears)
                     ),
                     None => write!(
                         f,

@@ -20,6 +20,7 @@
 mod advice;
 mod cells;
 mod chain;
+mod described;
 mod fuse;
 mod fuse_table;
 mod regulator;
@@ -33,6 +34,7 @@ pub mod wire;
 pub use advice::{Demand, FuseAdvice, LargerFuse, PathPart, Refusal, SupplyPath};
 pub use cells::{Caution, CellFigures, ChargeCount, Chemistry, Pack, peukert_share};
 pub use chain::{Chain, Electrical, Held, Terminals};
+pub use described::pair_current;
 pub use fuse::Fuse;
 pub use fuse_table::{FuseSize, OpeningPoint, OpeningTable};
 pub use regulator::{NEAR_CAPACITY, RegulatorBank, RegulatorVerdict};

@@ -10,13 +10,22 @@ pub mod budget;
 pub mod digest;
 pub mod event;
 mod extremes;
+pub mod ledger;
 pub mod limits;
 pub mod measure;
 pub mod outcome;
+mod random;
+pub mod report;
 pub mod rig;
 pub mod sample;
 pub mod scenarios;
+pub mod spread;
+pub mod supply;
 pub mod trial;
+
+/// Version of the model: what moves, in numbers. It is raised by one whenever the committed digests
+/// are blessed anew, so that a kept run can tell whether it was made by the same model.
+pub const MODEL_VERSION: u32 = 1;
 
 pub use event::{Event, PULSE_TIME};
 pub use measure::{Judging, Measure, Stimulus, measure};

@@ -25,6 +25,24 @@ impl Level {
             Level::Steadied => "steadied",
         }
     }
+
+    /// Key on command line and in files.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        match self {
+            Level::Off => "off",
+            Level::Locked => "locked",
+            Level::Steadied => "on",
+        }
+    }
+
+    /// The level with this key.
+    #[must_use]
+    pub fn keyed(key: &str) -> Option<Self> {
+        [Level::Off, Level::Locked, Level::Steadied]
+            .into_iter()
+            .find(|level| level.key() == key)
+    }
 }
 
 /// State and effort of one plane at one tick.

@@ -2,6 +2,7 @@
 
 use kickstill_robot::{Robot, Unit, View, knob};
 
+use super::ballast::{usual_ballast_place, with_ballast};
 use crate::sample::Level;
 use crate::trial::{Number, Setting, Trial, usual_kick};
 
@@ -16,6 +17,12 @@ pub enum Sought {
     Kick,
     /// The greatest speed into a wall.
     WallSpeed,
+    /// The least travel of the head servo.
+    HeadTravel,
+    /// The least torque of the head servo.
+    HeadTorque,
+    /// The least ballast below the centre.
+    Ballast,
 }
 
 /// A question: what is sought, and what must hold.
@@ -28,6 +35,10 @@ pub struct Question {
     /// Greatest head dip, or sway in the front view, that holds [rad]; none: it only has to
     /// survive.
     pub dip: Option<f64>,
+    /// Longest settling time that holds [s]; none: any.
+    pub settling: Option<f64>,
+    /// Where ballast lies, below the shell's centre [m].
+    pub place: f64,
 }
 
 /// Head dip that is taken unless another is asked for [rad]: 4°.
@@ -35,11 +46,14 @@ pub const USUAL_DIP: f64 = core::f64::consts::PI / 45.0;
 
 impl Sought {
     /// All of them.
-    pub const ALL: [Sought; 4] = [
+    pub const ALL: [Sought; 7] = [
         Sought::HeadMass,
         Sought::Deceleration,
         Sought::Kick,
         Sought::WallSpeed,
+        Sought::HeadTravel,
+        Sought::HeadTorque,
+        Sought::Ballast,
     ];
 
     /// Its key on the command line.
@@ -50,6 +64,9 @@ impl Sought {
             Sought::Deceleration => "deceleration",
             Sought::Kick => "kick",
             Sought::WallSpeed => "wall-speed",
+            Sought::HeadTravel => "head-travel",
+            Sought::HeadTorque => "head-torque",
+            Sought::Ballast => "ballast",
         }
     }
 
@@ -61,6 +78,9 @@ impl Sought {
             Sought::Deceleration => "hardest deceleration",
             Sought::Kick => "biggest kick",
             Sought::WallSpeed => "greatest speed into a wall",
+            Sought::HeadTravel => "least travel of the head servo",
+            Sought::HeadTorque => "least torque of the head servo",
+            Sought::Ballast => "least ballast",
         }
     }
 
@@ -72,6 +92,15 @@ impl Sought {
             Sought::Deceleration => "The hardest deceleration of a stop, within a head dip",
             Sought::Kick => "The biggest kick it survives",
             Sought::WallSpeed => "The greatest speed into a wall that it survives, head on",
+            Sought::HeadTravel => {
+                "The least travel of the head servo, by a stop, within a head dip"
+            }
+            Sought::HeadTorque => {
+                "The least torque of the head servo, by a stop, within a head dip"
+            }
+            Sought::Ballast => {
+                "The least mass added low in the carriage, by a stop, within a head dip"
+            }
         }
     }
 
@@ -79,7 +108,7 @@ impl Sought {
     #[must_use]
     pub fn replaces(self) -> Option<Number> {
         match self {
-            Sought::HeadMass => None,
+            Sought::HeadMass | Sought::HeadTravel | Sought::HeadTorque | Sought::Ballast => None,
             Sought::Deceleration => Some(Number::Ramp),
             Sought::Kick => Some(Number::Impulse),
             Sought::WallSpeed => Some(Number::Speed),
@@ -90,10 +119,12 @@ impl Sought {
     #[must_use]
     pub fn unit(self) -> Unit {
         match self {
-            Sought::HeadMass => Unit::Kilogram,
+            Sought::HeadMass | Sought::Ballast => Unit::Kilogram,
             Sought::Deceleration => Unit::MetrePerSquareSecond,
             Sought::Kick => Unit::NewtonSecond,
             Sought::WallSpeed => Unit::MetrePerSecond,
+            Sought::HeadTravel => Unit::Radian,
+            Sought::HeadTorque => Unit::NewtonMetre,
         }
     }
 
@@ -101,23 +132,42 @@ impl Sought {
     #[must_use]
     pub fn trial(self) -> Trial {
         match self {
-            Sought::HeadMass | Sought::Deceleration => Trial::Stop,
             Sought::Kick => Trial::Kick,
             Sought::WallSpeed => Trial::Wall,
+            _ => Trial::Stop,
         }
+    }
+
+    /// Whether the least that holds is sought, not the greatest.
+    #[must_use]
+    pub fn seeks_least(self) -> bool {
+        matches!(
+            self,
+            Sought::HeadTravel | Sought::HeadTorque | Sought::Ballast
+        )
     }
 
     /// Whether it makes sense in this plane: ramps and speeds belong to the side view.
     #[must_use]
     pub fn has_view(self, view: View) -> bool {
-        view == View::Side || matches!(self, Sought::HeadMass | Sought::Kick)
+        view == View::Side || !matches!(self, Sought::Deceleration | Sought::WallSpeed)
     }
+}
 
+impl Question {
     /// Ends of the range that is searched [SI], both above zero.
-    pub(super) fn range(self, robot: &Robot, setting: &Setting) -> (f64, f64) {
+    #[must_use]
+    pub fn range(&self, robot: &Robot) -> (f64, f64) {
+        let setting = &self.setting;
         let ends =
             |key: &str, otherwise: (f64, f64)| knob(key).map_or(otherwise, |k| (k.min, k.max));
-        match self {
+        // Around what the robot now has, within what can be described.
+        let about = |key: &str, now: f64, down: f64, up: f64| {
+            let (least, most) = ends(key, (1e-3, 1e3));
+            let low = (down * now).max(least).max(1e-4);
+            (low, (up * now).min(most).max(2.0 * low))
+        };
+        match self.sought {
             Sought::HeadMass => {
                 let (least, most) = ends("head.mass", (0.001, 30.0));
                 // Beyond m_c·l_c/l_h it cannot even stand with its joints locked.
@@ -137,31 +187,43 @@ impl Sought {
                 (0.25 * usual, 24.0 * usual)
             }
             Sought::WallSpeed => (0.1, ends("travel.lever_speed", (0.05, 5.0)).1),
+            Sought::HeadTravel => about("head_joint.travel", robot.head_joint.travel, 0.02, 2.0),
+            Sought::HeadTorque => about(
+                "head_joint.torque_limit",
+                robot.head_joint.torque_limit,
+                0.01,
+                2.0,
+            ),
+            Sought::Ballast => (0.01 * robot.carriage.mass, 2.0 * robot.carriage.mass),
         }
     }
 
     /// Where the robot now stands [SI].
-    pub(super) fn now(self, robot: &Robot, setting: &Setting) -> f64 {
-        match self {
+    #[must_use]
+    pub fn now(&self, robot: &Robot) -> f64 {
+        match self.sought {
             Sought::HeadMass => robot.head.mass,
             Sought::Deceleration => robot.travel.deceleration,
-            Sought::Kick => setting.impulse,
-            Sought::WallSpeed => 0.0,
+            Sought::Kick => self.setting.impulse,
+            Sought::WallSpeed | Sought::Ballast => 0.0,
+            Sought::HeadTravel => robot.head_joint.travel,
+            Sought::HeadTorque => robot.head_joint.torque_limit,
         }
     }
 
     /// Puts a value where it belongs.
-    pub(super) fn put(self, value: f64, robot: &mut Robot, setting: &mut Setting) {
-        match self {
+    pub(super) fn put(&self, value: f64, robot: &mut Robot, setting: &mut Setting) {
+        match self.sought {
             Sought::HeadMass => robot.head.mass = value,
             Sought::Deceleration => setting.ramp = Some(value),
             Sought::Kick => setting.impulse = value,
             Sought::WallSpeed => setting.speed = Some(value),
+            Sought::HeadTravel => robot.head_joint.travel = value,
+            Sought::HeadTorque => robot.head_joint.torque_limit = value,
+            Sought::Ballast => *robot = with_ballast(robot, value, self.place),
         }
     }
-}
 
-impl Question {
     /// The usual question: steadied, the trial's usual numbers, the usual dip.
     #[must_use]
     pub fn new(sought: Sought, view: View, robot: &Robot) -> Self {
@@ -169,9 +231,11 @@ impl Question {
             sought,
             setting: Setting::new(sought.trial(), view, Level::Steadied, robot),
             dip: match sought {
-                Sought::HeadMass | Sought::Deceleration => Some(USUAL_DIP),
                 Sought::Kick | Sought::WallSpeed => None,
+                _ => Some(USUAL_DIP),
             },
+            settling: None,
+            place: usual_ballast_place(robot),
         }
     }
 }

@@ -3,6 +3,8 @@
 
 mod json;
 mod read;
+mod usual;
+mod write;
 
 use kickstill_robot::problem::shorten;
 use kickstill_robot::{Problem, Robot, Unit, View};
@@ -13,6 +15,8 @@ use crate::sample::{Level, Sample};
 use crate::trial::{BAND, Number, Run, Setting, Trial, run_trial};
 
 pub use read::read_limits;
+pub use usual::usual_limits;
+pub use write::write_limits;
 
 /// Format word at the head of every limits file.
 pub const FORMAT: &str = "kickstill-limits";
@@ -113,7 +117,8 @@ impl Limit {
 
 /// The measures that a trial reports in a view, by key, label and unit. (Of a run of one still
 /// sample: the list is the same for every run.)
-fn measures_of(trial: Trial, view: View) -> Vec<Measure> {
+#[must_use]
+pub fn measures_of(trial: Trial, view: View) -> Vec<Measure> {
     let judging = Judging {
         view,
         band: BAND,

@@ -70,6 +70,23 @@ impl Number {
         }
     }
 
+    /// What it is, in words.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Number::Impulse => "impulse",
+            Number::Height => "height of the kick above the floor",
+            Number::Speed => "speed",
+            Number::Ramp => "ramp",
+            Number::Lean => "lean",
+            Number::Pause => "pause",
+            Number::Seconds => "length of the run",
+            Number::Band => "half width of the band that counts as settled",
+            Number::Slope => "slope of the floor",
+            Number::Lip => "height of the lip",
+        }
+    }
+
     /// Its unit.
     #[must_use]
     pub fn unit(self) -> Unit {

@@ -1,5 +1,7 @@
 //! A seeded sequence of shoves, each a pure function of (seed, number).
 
+use crate::random::uniform;
+
 /// One shove, as shares of the usual.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Shove {
@@ -14,24 +16,9 @@ pub(super) struct Shove {
 /// Keeps the shoves' stream apart from the sensors'.
 const STREAM: u64 = 0x7368_6f76_6573;
 
-/// Output step of the SplitMix64 generator (G. L. Steele, D. Lea and C. H. Flood, "Fast
-/// splittable pseudorandom number generators", OOPSLA 2014).
-fn mix(value: u64) -> u64 {
-    let z = value.wrapping_add(0x9e37_79b9_7f4a_7c15);
-    let z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    let z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    z ^ (z >> 31)
-}
-
-/// Uniform in [0, 1).
-fn uniform(seed: u64, number: u64, draw: u64) -> f64 {
-    let bits = mix(mix(mix(mix(seed) ^ STREAM) ^ number) ^ draw);
-    (bits >> 11) as f64 / 9_007_199_254_740_992.0
-}
-
 /// Shove `number` of the sequence that `seed` draws.
 pub(super) fn shove(seed: u64, number: u64) -> Shove {
-    let draw = |i| uniform(seed, number, i);
+    let draw = |i| uniform(seed, STREAM, number, i);
     let side = if draw(1) < 0.5 { -1.0 } else { 1.0 };
     Shove {
         gap: 0.5 + draw(0),
