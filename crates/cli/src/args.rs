@@ -25,6 +25,10 @@ pub(crate) struct Cli {
 pub(crate) enum Order {
     /// Tells everything that is wrong with robot files
     Check(CheckOrder),
+    /// Makes a whole robot file from about ten numbers that scale, tape and data sheets give
+    ///
+    /// All else is filled in by rules and marked as guessed. Numbers may carry a unit.
+    Start(StartOrder),
     /// Runs a repeatable test of a robot and measures it
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
@@ -33,10 +37,16 @@ pub(crate) enum Order {
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
     Budget(BudgetOrder),
+    /// Tells whether fuse, wire, drivers, motors, regulators and battery bear a trial
+    ///
+    /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
+    Power(PowerOrder),
     /// Draws a robot at a time of a trial, as SVG
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
     Draw(DrawOrder),
+    /// Writes a robot's sheet: drawing, settings, trials against limits, power, cautions
+    Sheet(SheetOrder),
     /// Lists the knobs: what a robot file holds and --set takes
     Knobs(KnobsOrder),
     /// Prints a demo robot's file, or the demos' names
@@ -53,6 +63,31 @@ pub(crate) struct CheckOrder {
     /// Print one JSON object
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct StartOrder {
+    /// What was measured: shell_mass="4.2 kg"; may be repeated
+    #[arg(value_name = "KEY=VALUE")]
+    pub(crate) measured: Vec<String>,
+    /// What stands on a data sheet: motor_torque="2.2 N·m"; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) sheet: Vec<String>,
+    /// What is guessed; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) guessed: Vec<String>,
+    /// Name of the robot
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// List the keys with their usual values and how each is measured
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// List them as one JSON array
+    #[arg(long, requires = "list")]
+    pub(crate) json: bool,
+    /// Where the file goes; - for standard output
+    #[arg(short, long, value_name = "PATH", default_value = "-")]
+    pub(crate) output: PathBuf,
 }
 
 /// What is run. Numbers may carry a unit; a bare number is in SI units and radians.
@@ -158,10 +193,16 @@ pub(crate) struct BudgetOrder {
     /// Which plane
     #[arg(long, value_enum, default_value = "side")]
     pub(crate) view: ViewWord,
-    /// Greatest head dip (front view: sway) that holds: "4 deg". Usual: 4 deg for head-mass and
-    /// deceleration, none for the others
+    /// Greatest head dip (front view: sway) that holds: "4 deg". Usual: 4 deg where a stop decides,
+    /// none for kick and wall-speed
     #[arg(long, value_name = "rad", allow_hyphen_values = true)]
     pub(crate) dip: Option<String>,
+    /// Greatest settling time that holds: "2 s". Usual: any
+    #[arg(long, value_name = "s", allow_hyphen_values = true)]
+    pub(crate) settling: Option<String>,
+    /// How far below the shell's centre ballast goes: "180 mm". Usual: near the shell's bottom
+    #[arg(long, value_name = "m", allow_hyphen_values = true)]
+    pub(crate) place: Option<String>,
     /// Height of the kick above the floor: "0.24", "240mm". Usual: the shell's centre
     #[arg(long, value_name = "m", allow_hyphen_values = true)]
     pub(crate) height: Option<String>,
@@ -189,6 +230,18 @@ pub(crate) struct BudgetOrder {
 }
 
 #[derive(Args, Debug)]
+pub(crate) struct PowerOrder {
+    #[command(flatten)]
+    pub(crate) run: RunOptions,
+    /// Print one JSON object
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Print a Markdown table
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) markdown: bool,
+}
+
+#[derive(Args, Debug)]
 pub(crate) struct DrawOrder {
     #[command(flatten)]
     pub(crate) run: RunOptions,
@@ -205,6 +258,25 @@ pub(crate) struct DrawOrder {
     #[arg(long, value_enum, value_delimiter = ',', default_value = "angles")]
     pub(crate) layers: Vec<Layer>,
     /// Where the SVG goes; - for standard output
+    #[arg(short, long, value_name = "PATH", default_value = "-")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct SheetOrder {
+    /// Robot file, demo name (cobnut, thimble, hayrick), or - for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// The trials and limits of this file rather than the usual ones
+    #[arg(long, value_name = "PATH")]
+    pub(crate) limits: Option<PathBuf>,
+    /// One HTML file with drawings and charts, rather than Markdown
+    #[arg(long)]
+    pub(crate) html: bool,
+    /// Turn a knob first: head.mass=1.2kg; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// Where the sheet goes; - for standard output
     #[arg(short, long, value_name = "PATH", default_value = "-")]
     pub(crate) output: PathBuf,
 }
@@ -307,15 +379,6 @@ impl From<Software> for Level {
             Software::Locked => Level::Locked,
             Software::On => Level::Steadied,
         }
-    }
-}
-
-/// The command line's word for a software level.
-pub(crate) fn software_word(level: Level) -> &'static str {
-    match level {
-        Level::Off => "off",
-        Level::Locked => "locked",
-        Level::Steadied => "on",
     }
 }
 

@@ -1,7 +1,8 @@
 //! `kickstill budget`: how much a robot bears, by repeated simulation.
 
-use kickstill_rig::budget::{Answer, Attempt, CONFIRMED_AT, Question, ask};
-use kickstill_rig::{Number, Run};
+use kickstill_rig::Number;
+use kickstill_rig::budget::{Answer, Attempt, BallastRow, Question, Sought, ask, ballast_costs};
+use kickstill_rig::report::{Table, answer_rows};
 use kickstill_robot::{Problem, Robot, Unit, View};
 use serde_json::{Value, json};
 
@@ -9,10 +10,13 @@ use crate::args::BudgetOrder;
 use crate::failure::Failure;
 use crate::output::{Output, aligned};
 use crate::plan::{Range, Turned, number, robot, take_numbers, wrong_view};
-use crate::trial::title;
 
 /// Least and greatest dip that can be asked for [rad]: to level.
 const DIPS: Range = Range(1e-4, core::f64::consts::FRAC_PI_2);
+/// Least and greatest settling time that can be asked for [s].
+const SETTLINGS: Range = Range(1e-3, 600.0);
+/// Shares of the answer, or of the carriage where there is none, whose cost is told.
+const COSTED: [f64; 4] = [0.0, 0.5, 1.0, 2.0];
 
 /// Searches and prints the answer.
 ///
@@ -25,10 +29,20 @@ pub(crate) fn run(order: &BudgetOrder) -> Result<(), Failure> {
     let Some(answer) = ask(&robot, &question, |_, _| true) else {
         return Ok(());
     };
+    let costs = costs(&robot, &question, &answer);
     let text = if order.json {
-        format!("{:#}\n", report(&robot, &turned, &question, &answer))
+        let mut value = report(&robot, &turned, &question, &answer);
+        if question.sought == Sought::Ballast {
+            value["costs"] = costs.iter().map(cost).collect();
+        }
+        format!("{value:#}\n")
     } else {
-        aligned(&rows(&robot, &turned, &question, &answer))
+        let rows = aligned(&answer_rows(&robot, &turned, &question, &answer));
+        if costs.is_empty() {
+            rows
+        } else {
+            format!("{rows}\n{}", costs_table(&costs).text())
+        }
     };
     Output::standard().finish(&text)
 }
@@ -65,6 +79,23 @@ fn question(order: &BudgetOrder, robot: &Robot) -> Result<Question, Failure> {
             Err(p) => problems.push(p),
         }
     }
+    if let Some(text) = &order.settling {
+        match number("--settling", text, Unit::Second, SETTLINGS) {
+            Ok(time) => question.settling = Some(time),
+            Err(p) => problems.push(p),
+        }
+    }
+    if let Some(text) = &order.place {
+        let places = Range(0.0, robot.shell.outer_radius);
+        match number("--place", text, Unit::Metre, places) {
+            Ok(_) if sought != Sought::Ballast => {
+                let p = Problem::error("--place", "no place: it is that of ballast");
+                problems.push(p.found(text).kept("nothing was run"));
+            }
+            Ok(place) => question.place = place,
+            Err(p) => problems.push(p),
+        }
+    }
     if problems.is_empty() {
         Ok(question)
     } else {
@@ -72,113 +103,58 @@ fn question(order: &BudgetOrder, robot: &Robot) -> Result<Question, Failure> {
     }
 }
 
-/// What the limit is, in words.
-fn limit(q: &Question) -> String {
-    let survives = "no lasting sway, head on, ball on the floor".to_owned();
-    let what = match q.setting.view {
-        View::Side => "head dip",
-        View::Front => "head sway",
+/// What more or less ballast than the answer does; nothing for other questions.
+fn costs(robot: &Robot, question: &Question, answer: &Answer) -> Vec<BallastRow> {
+    if question.sought != Sought::Ballast {
+        return Vec::new();
+    }
+    let found = answer.best.as_ref().map(|best| best.value);
+    let whole = found.filter(|_| answer.broken.is_some());
+    let masses = COSTED.map(|share| share * whole.unwrap_or(0.25 * robot.carriage.mass));
+    ballast_costs(robot, question, &masses, |_, _| true).unwrap_or_default()
+}
+
+fn cost(row: &BallastRow) -> Value {
+    json!({
+        "mass": row.mass,
+        "outcome": row.outcome.key(),
+        "dip": row.dip,
+        "settling": row.settling,
+        "current_peak": row.current_peak,
+        "charge": row.charge,
+        "stopping_distance": row.stopping_distance,
+        "speed": row.speed,
+        "total_mass": row.total_mass,
+        "head_share": row.head_share,
+    })
+}
+
+fn costs_table(rows: &[BallastRow]) -> Table {
+    let may =
+        |unit: Unit, value: Option<f64>| value.map_or_else(|| "–".to_owned(), |v| unit.format(v));
+    let row = |r: &BallastRow| {
+        vec![
+            Unit::Kilogram.format(r.mass),
+            r.words.clone(),
+            may(Unit::Radian, r.dip),
+            Unit::Ampere.format(r.current_peak),
+            Unit::AmpereSecond.format(r.charge),
+            may(Unit::Metre, r.stopping_distance),
+            Unit::Kilogram.format(r.total_mass),
+        ]
     };
-    match q.dip {
-        Some(dip) => format!("{what} ≤ {}; {survives}", Unit::Radian.format(dip)),
-        None => survives,
+    Table {
+        head: vec![
+            "ballast",
+            "outcome",
+            "dip",
+            "peak current",
+            "charge",
+            "stopping distance",
+            "whole robot",
+        ],
+        rows: rows.iter().map(row).collect(),
     }
-}
-
-/// Measures told with an attempt.
-const TOLD: [&str; 6] = [
-    "head_dip",
-    "head_sway",
-    "stopping_distance",
-    "stopping_time",
-    "current_peak",
-    "hold_used",
-];
-
-fn told(run: &Run) -> String {
-    let mut words = vec![run.outcome.words.clone()];
-    for key in TOLD {
-        if let Some(m) = run.measure(key)
-            && m.value.is_some()
-        {
-            words.push(format!("{} {}", m.label, m.words));
-        }
-    }
-    words.join(", ")
-}
-
-fn words(attempt: &Attempt) -> String {
-    attempt
-        .run
-        .as_ref()
-        .map_or_else(|| attempt.words.clone(), told)
-}
-
-fn rows(robot: &Robot, turned: &Turned, q: &Question, a: &Answer) -> Vec<(String, String)> {
-    let unit = q.sought.unit();
-    let show = |v: f64| unit.format(v);
-    let mut rows = vec![
-        ("robot", robot.name.clone()),
-        ("sought", q.sought.label().to_owned()),
-        ("by trial", title(&q.setting)),
-        ("must hold", limit(q)),
-    ];
-    for (knob, value) in turned {
-        rows.push((knob.key, knob.format(*value)));
-    }
-    match (&a.best, &a.broken) {
-        (Some(best), Some(broken)) => {
-            rows.push(("answer", show(best.value)));
-            let share = a.tolerance().unwrap_or(0.0);
-            rows.push((
-                "bracket",
-                format!(
-                    "holds at {}, breaks at {} ({} on)",
-                    digits(best.value, unit),
-                    digits(broken.value, unit),
-                    Unit::Share.format(share)
-                ),
-            ));
-            rows.push(("there", words(best)));
-            rows.push(("beyond", words(broken)));
-            let far = Unit::Share.format(CONFIRMED_AT);
-            rows.push((
-                "confirmed",
-                match (a.holds_below, a.breaks_above) {
-                    (true, true) => format!("holds {far} below, breaks {far} above"),
-                    (true, false) => format!("the edge is ragged: {far} above it holds again"),
-                    (false, _) => {
-                        format!("no, the edge is ragged: {far} below it breaks too; keep below")
-                    }
-                },
-            ));
-        }
-        (Some(best), None) => {
-            let end = show(a.range.1);
-            rows.push(("answer", format!("at least {end}: all holds to there")));
-            rows.push(("there", words(best)));
-        }
-        (None, _) => rows.push(("answer", "none: nothing in the range holds".to_owned())),
-    }
-    rows.push((
-        "searched",
-        format!("{} … {}, {} runs", show(a.range.0), show(a.range.1), a.runs),
-    ));
-    let stretches: Vec<String> = a
-        .stretches
-        .iter()
-        .map(|(from, to)| format!("{} … {}", show(*from), show(*to)))
-        .collect();
-    if !stretches.is_empty() {
-        rows.push(("scan holds", stretches.join(", ")));
-    }
-    let rows = rows.into_iter();
-    rows.map(|(left, right)| (left.to_owned(), right)).collect()
-}
-
-/// A value in enough digits to tell the ends of a bracket apart, in SI.
-fn digits(value: f64, unit: Unit) -> String {
-    format!("{value:.4} {}", unit.si_symbol())
 }
 
 fn report(robot: &Robot, turned: &Turned, q: &Question, a: &Answer) -> Value {
@@ -211,12 +187,13 @@ fn report(robot: &Robot, turned: &Turned, q: &Question, a: &Answer) -> Value {
         "view": q.setting.view.word(),
         "seed": q.setting.seed,
         "dip": q.dip,
+        "settling": q.settling,
         "answer": a.best.as_ref().map(|t| t.value),
         "holds": of(&a.best),
         "breaks": of(&a.broken),
         "tolerance": a.tolerance(),
-        "holds_below": a.holds_below,
-        "breaks_above": a.breaks_above,
+        "holds_easier": a.holds_easier,
+        "breaks_harder": a.breaks_harder,
         "range": [a.range.0, a.range.1],
         "stretches": a.stretches,
         "runs": a.runs,

@@ -1,6 +1,8 @@
 //! `kickstill trial --limits`: a set of trials against the limits of a file.
 
 use kickstill_rig::limits::{Checked, LimitedTrial, Limits, MOST_BYTES, read_limits};
+use kickstill_rig::report::{results_csv, set_summary, set_table};
+use kickstill_robot::{Problem, Robot};
 use serde_json::{Value, json};
 
 use std::path::Path;
@@ -9,9 +11,9 @@ use crate::args::TrialOrder;
 use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;
-use crate::plan::{Plan, robot};
+use crate::plan::{Plan, Turned, robot};
 use crate::table::Table;
-use crate::trial::{report, results_csv, title};
+use crate::trial::report;
 
 /// Runs the set and writes what was asked for.
 ///
@@ -28,31 +30,10 @@ pub(crate) fn run(order: &TrialOrder, file: &Path) -> Result<(), Failure> {
         }
         (Err(e), _) | (_, Err(e)) => return Err(e),
     };
-    let mut problems = Vec::new();
-    let mut plans = Vec::new();
-    for (i, trial) in limits.trials.iter().enumerate() {
-        match trial.setting(&robot, &format!("trials[{i}]")) {
-            Ok(setting) => plans.push(Plan {
-                robot: robot.clone(),
-                setting,
-                turned: turned.clone(),
-            }),
-            Err(p) => problems.extend(p),
-        }
-    }
-    if !problems.is_empty() {
-        return Err(Failure::of_file(&input::name(file), problems));
-    }
+    let plans = plans(&limits, &robot, &turned)
+        .map_err(|problems| Failure::of_file(&input::name(file), problems))?;
     let results = order.results.as_deref().map(Output::at).transpose()?;
-    let set: Vec<(&LimitedTrial, Plan, Checked)> = limits
-        .trials
-        .iter()
-        .zip(plans)
-        .map(|(trial, plan)| {
-            let checked = trial.check(&robot, plan.setting);
-            (trial, plan, checked)
-        })
-        .collect();
+    let set = judge(&limits, plans);
     if let Some(out) = results {
         let runs: Vec<_> = set.iter().map(|(_, p, c)| (&p.setting, &c.run)).collect();
         out.fill(|to| results_csv(&runs, to))?;
@@ -81,7 +62,52 @@ pub(crate) fn run(order: &TrialOrder, file: &Path) -> Result<(), Failure> {
     if holds { Ok(()) } else { Err(Failure::Broken) }
 }
 
-fn read(file: &Path) -> Result<Limits, Failure> {
+/// A trial of the set, what was run, and what became of it.
+pub(crate) type Judged<'a> = (&'a LimitedTrial, Plan, Checked);
+
+/// What is to be run for each trial of the set.
+///
+/// # Errors
+/// The numbers of the set that this robot cannot have.
+pub(crate) fn plans(
+    limits: &Limits,
+    robot: &Robot,
+    turned: &Turned,
+) -> Result<Vec<Plan>, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let mut plans = Vec::new();
+    for (i, trial) in limits.trials.iter().enumerate() {
+        match trial.setting(robot, &format!("trials[{i}]")) {
+            Ok(setting) => plans.push(Plan {
+                robot: robot.clone(),
+                setting,
+                turned: turned.clone(),
+            }),
+            Err(p) => problems.extend(p),
+        }
+    }
+    if problems.is_empty() {
+        Ok(plans)
+    } else {
+        Err(problems)
+    }
+}
+
+/// Runs the set.
+pub(crate) fn judge(limits: &Limits, plans: Vec<Plan>) -> Vec<Judged<'_>> {
+    let run = |(trial, plan): (_, Plan)| {
+        let trial: &LimitedTrial = trial;
+        let checked = trial.check(&plan.robot, plan.setting);
+        (trial, plan, checked)
+    };
+    limits.trials.iter().zip(plans).map(run).collect()
+}
+
+/// Reads a limits file.
+///
+/// # Errors
+/// Everything that is wrong with it.
+pub(crate) fn read(file: &Path) -> Result<Limits, Failure> {
     let text = input::text(file, MOST_BYTES, "a limits file")
         .map_err(|p| Failure::of_file(&input::name(file), vec![p]))?;
     read_limits(&text).map_err(|p| Failure::of_file(&input::name(file), p))
@@ -112,62 +138,16 @@ fn judged(trial: &LimitedTrial, plan: &Plan, checked: &Checked) -> Value {
     value
 }
 
-fn verdict(holds: bool) -> String {
-    if holds { "holds" } else { "BROKEN" }.to_owned()
+fn told<'a>(set: &'a [Judged<'a>]) -> Vec<(&'a LimitedTrial, &'a Checked)> {
+    set.iter().map(|(t, _, c)| (*t, c)).collect()
 }
 
-fn table(set: &[(&LimitedTrial, Plan, Checked)]) -> Table {
-    let mut rows = Vec::new();
-    for (trial, plan, checked) in set {
-        // The trial stands in its first row only.
-        let mut name = title(&plan.setting);
-        let mut row = |cells: [String; 4]| {
-            let mut row = vec![core::mem::take(&mut name)];
-            row.extend(cells);
-            rows.push(row);
-        };
-        if let Some(holds) = checked.outcome_holds {
-            let taken: Vec<&str> = trial.outcomes.iter().map(|o| o.key()).collect();
-            row([
-                "outcome".to_owned(),
-                taken.join(" or "),
-                checked.run.outcome.words.clone(),
-                verdict(holds),
-            ]);
-        }
-        for v in &checked.verdicts {
-            row([
-                v.limit.label.to_owned(),
-                v.limit.words(),
-                v.words.clone(),
-                verdict(v.holds),
-            ]);
-        }
-    }
-    Table {
-        head: vec!["trial", "measure", "limit", "found", "verdict"],
-        rows,
-    }
+/// One row a limit.
+pub(crate) fn table(set: &[Judged<'_>]) -> Table {
+    set_table(&told(set))
 }
 
-fn summary(robot: &str, limits: &Limits, set: &[(&LimitedTrial, Plan, Checked)]) -> String {
-    let verdicts = set.iter().flat_map(|(.., c)| {
-        let limits = c.verdicts.iter().map(|v| v.holds);
-        c.outcome_holds.into_iter().chain(limits)
-    });
-    let (mut all, mut broken) = (0, 0);
-    for holds in verdicts {
-        all += 1;
-        broken += usize::from(!holds);
-    }
-    let name = if limits.name.is_empty() {
-        String::new()
-    } else {
-        format!(", {}", limits.name)
-    };
-    match broken {
-        0 => format!("{robot}{name}: all {all} limits hold\n"),
-        1 => format!("{robot}{name}: 1 of {all} limits is broken\n"),
-        n => format!("{robot}{name}: {n} of {all} limits are broken\n"),
-    }
+/// How many limits hold, in one line.
+pub(crate) fn summary(robot: &str, limits: &Limits, set: &[Judged<'_>]) -> String {
+    set_summary(robot, &limits.name, &told(set))
 }

@@ -14,6 +14,9 @@ mod knobs;
 mod limits;
 mod output;
 mod plan;
+mod power;
+mod sheet;
+mod start;
 mod table;
 mod trial;
 
@@ -52,9 +55,12 @@ fn main() -> ExitCode {
 fn run(cli: &Cli) -> Result<(), Failure> {
     match &cli.order {
         Order::Check(o) => check::run(o),
+        Order::Start(o) => start::run(o),
         Order::Trial(o) => trial::run(o),
         Order::Budget(o) => budget::run(o),
+        Order::Power(o) => power::run(o),
         Order::Draw(o) => draw::run(o),
+        Order::Sheet(o) => sheet::run(o),
         Order::Knobs(o) => knobs::run(o),
         Order::Demo(o) => demo(o.name.as_deref()),
         Order::Schema => Output::standard().finish(&schema()),

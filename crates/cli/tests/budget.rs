@@ -76,6 +76,24 @@ fn the_answer_is_told_with_its_bracket() {
 }
 
 #[test]
+fn the_least_that_holds_is_told_with_its_sides_turned_round() {
+    let text = good(&["budget", "cobnut", "--find", "head-travel"]);
+    says(
+        &text,
+        &[
+            "least travel of the head servo",
+            "greatest servo travel",
+            "holds 2.00 % above, breaks 2.00 % below",
+        ],
+    );
+    let text = good(&["budget", "cobnut", "--find", "ballast", "--dip", "5 deg"]);
+    says(
+        &text,
+        &["least ballast", "turning on the spot", "none is needed"],
+    );
+}
+
+#[test]
 fn bad_questions_are_told() {
     says(
         &bad(&[
