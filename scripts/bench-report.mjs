@@ -34,8 +34,10 @@ const GOALS = /** @type {[string, 'at least' | 'at most', number][]} */ ([
   ['wasm_to_native', 'at least', 0.85],
   ['plant_vs_mujoco', 'at least', 50],
   ['frame_script_ms_median', 'at most', 3],
+  ['strips_frame_ms_median', 'at most', 4],
   ['first_robot_ms', 'at most', 400],
   ['transfer_gzip_bytes', 'at most', 200_000],
+  ['trial_worker_ms', 'at most', 30],
   ['allocations_per_step', 'at most', 0],
 ]);
 

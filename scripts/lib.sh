@@ -46,12 +46,13 @@ npm_install() {
 }
 
 build_wasm() { (cd "$root" && cargo run --quiet "${tool_profile[@]}" --package kickstill-build -- wasm "$@" >&2); }
-# test_boundary ARGUMENT...: crates/web/tests/boundary in Node, with bindings as the page gets them.
+# test_boundary ARGUMENT...: crates/web/tests/boundary and lab in Node, with bindings as the page gets
+# them.
 # Not quiet: cargo would hand that on to the runner, which does not know it.
 test_boundary() {
   (cd "$root" \
     && cargo build --quiet "${tool_profile[@]}" --package kickstill-build --features test-runner --bin kickstill-test-runner \
-    && WASM_BINDGEN_NO_DEBUG=1 cargo test --package kickstill-web --target wasm32-unknown-unknown --test boundary \
+    && WASM_BINDGEN_NO_DEBUG=1 cargo test --package kickstill-web --target wasm32-unknown-unknown --features lab --test boundary --test lab \
       --config "target.wasm32-unknown-unknown.runner = ['$target/tool/kickstill-test-runner']" "$@")
 }
 build_page() { (cd "$root/www" && npm run --silent build >&2); }

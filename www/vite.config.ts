@@ -46,9 +46,10 @@ function sitePolicy(): Plugin {
       order: 'post',
       handler(html, { bundle }) {
         refuseInlineAttributes(html);
-        // Lets the core arrive together with the script that will ask for it, not after it.
+        // Lets the board's core arrive together with the script that will ask for it, not after it.
+        // The workers' core is asked for only when something is run in a worker.
         const tags = Object.keys(bundle ?? {})
-          .filter((name) => name.endsWith('.wasm'))
+          .filter((name) => /(^|\/)kickstill_bg[^/]*\.wasm$/.test(name))
           .map((name) => ({
             tag: 'link',
             attrs: { rel: 'preload', as: 'fetch', type: 'application/wasm', crossorigin: true, href: `./${name}` },

@@ -13,6 +13,8 @@ import {
   type Plane,
   type Refused,
 } from './core/types';
+import { describe, Recorder } from './recorder';
+import type { Setting } from './revisions';
 import type { Facts, Push, Rate, Shown, Store, Units } from './store';
 import { words } from './words';
 
@@ -22,16 +24,25 @@ export class Actions {
   readonly ended: [boolean, boolean] = [false, false];
   /** By plane, whether the head has come off. */
   readonly headLost: [boolean, boolean] = [false, false];
+  /** By plane, whether the double moves no more or has lost its head. */
+  readonly doubleEnded: [boolean, boolean] = [false, false];
+  /** What the double will be called that swapping makes of the board's robot. */
+  #other: string | undefined;
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
   readonly #news: ((text: string) => void)[] = [];
+  /** Every change of the robot, with undo. */
+  readonly revisions: Recorder;
+  /** Where the next change of the robot comes from, for its revision; empty for one set by hand. */
+  because = '';
 
   constructor(
     readonly board: Board,
     readonly store: Store,
   ) {
     this.#readCatalogue();
+    this.revisions = new Recorder(this);
   }
 
   /** The knob catalogue, in the units shown. */
@@ -58,7 +69,7 @@ export class Actions {
     const { kick, facts } = this.store.state;
     const next: [Push, Push] = [kick[SIDE], kick[FRONT]];
     next[plane] = push;
-    this.store.set({ kick: next, active: plane });
+    this.store.set({ kick: next, ...this.#facing(plane) });
     this.note(facts.heavier ? { kicked: true, kickedHeavy: true } : { kicked: true });
     this.present();
   }
@@ -69,14 +80,14 @@ export class Actions {
     if (this.#refuse(this.board.bump(plane, impulse), words.acts.bump)) return;
     const next: [number, number] = [...this.store.state.bump];
     next[plane] = impulse;
-    this.store.set({ bump: next, active: plane });
+    this.store.set({ bump: next, ...this.#facing(plane) });
     this.present();
   }
 
   level(level: Level): void {
     if (level === this.store.state.level) return;
     if (this.#refuse(this.board.level(level), words.software)) return;
-    this.store.set({ level });
+    this.store.set({ level, double: this.board.doubled() });
     if (level === STEADIED) this.note({ switched: true });
     this.tell(words.announce.level(level));
     this.present();
@@ -96,7 +107,7 @@ export class Actions {
     const answer = plane === SIDE ? this.board.speed(share) : this.board.lean(share);
     if (this.#refuse(answer, plane === SIDE ? words.acts.speed : words.acts.lean)) return;
     if (share !== 0) {
-      this.store.set({ active: plane });
+      this.store.set(this.#facing(plane));
       this.present();
     } else if (before !== 0 && this.store.state.level === STEADIED) {
       this.note({ drove: true });
@@ -163,6 +174,103 @@ export class Actions {
     this.store.set({ units, robot: this.board.facts(), knobs: this.store.state.knobs + 1 });
   }
 
+  /** Motors off and windings shorted, until the switch is used again. */
+  emergencyStop(): void {
+    this.board.emergencyStop();
+    this.store.set({ level: OFF, double: this.board.doubled() });
+    this.tell(words.announce.level(OFF));
+    this.present();
+  }
+
+  // The double.
+
+  /** The robot before the last change, if there is one. */
+  get settingBefore(): Setting | undefined {
+    return this.revisions.history.before?.setting;
+  }
+
+  /** The board's robot with its motors off runs beside it. */
+  doubleOff(): void {
+    this.board.doubleOff(words.double.off);
+    this.#doubled();
+  }
+
+  /** The robot before the last change runs beside it; answers whether there is one. */
+  doubleBefore(): boolean {
+    const setting = this.settingBefore;
+    const label = words.double.beforeChange(describe(this.revisions.history.current));
+    return setting !== undefined && this.doubleOf(setting, label, words.double.name);
+  }
+
+  /** A robot of files, such as a kept run's, runs beside it; answers whether it does. */
+  doubleOf(setting: Setting, label: string, of: string): boolean {
+    const answer = this.board.doubleRobot(setting.opened, setting.now, label);
+    this.store.set({ problems: answer.problems, problemsOf: of });
+    if (answer.problems.some((problem) => problem.severity === 'error')) return false;
+    this.#doubled();
+    return true;
+  }
+
+  /** What a single key asks for: the robot before the last change, or else the one with motors off. */
+  doubleAgain(): void {
+    if (!this.doubleBefore()) this.doubleOff();
+  }
+
+  undouble(): void {
+    if (this.store.state.double === undefined) return;
+    this.board.undouble();
+    this.store.set({ double: undefined });
+    this.tell(words.double.gone);
+  }
+
+  /** The board's robot and its double change places; both runs go on. */
+  swapDouble(): void {
+    const { double, level } = this.store.state;
+    if (double === undefined) return;
+    const label = this.#other ?? (double.fixed ? words.levels[level] : words.double.own);
+    if (this.#refuse(this.board.swap(label), words.double.name)) return;
+    this.#other = double.label;
+    const doubled = this.board.doubled();
+    this.store.set({ level: (doubled?.switch ?? level) as Level, double: doubled });
+    this.#changedBy(words.double.swapped(double.label));
+  }
+
+  /** The double's settings become the board's, and its run goes on. */
+  becomeDouble(): void {
+    const { double } = this.store.state;
+    if (double === undefined) return;
+    if (this.#refuse(this.board.becomeDouble(), words.double.name)) return;
+    this.store.set({ level: double.level as Level, double: undefined });
+    this.#changedBy(words.double.became(double.label));
+  }
+
+  /** What is acted on is looked at. */
+  #facing(plane: Plane): { readonly active: Plane; readonly shown: Shown } {
+    const { shown } = this.store.state;
+    return { active: plane, shown: shown === 'both' ? shown : plane === FRONT ? 'front' : 'side' };
+  }
+
+  #doubled(): void {
+    this.#lever[SIDE] = 0;
+    this.#lever[FRONT] = 0;
+    this.#other = undefined;
+    this.doubleEnded[SIDE] = false;
+    this.doubleEnded[FRONT] = false;
+    const double = this.board.doubled();
+    this.board.scrub(0);
+    this.store.set({ double, paused: false, back: 0 });
+    this.tell(words.double.started(double?.label ?? ''));
+  }
+
+  /** Another robot stands on the board, and why, for its revision. */
+  #changedBy(why: string): void {
+    this.because = why;
+    this.#robotChanged();
+    this.because = '';
+    this.tell(why);
+    this.present();
+  }
+
   resetKnobs(): void {
     this.board.resetKnobs();
     this.#robotChanged();
@@ -185,6 +293,25 @@ export class Actions {
 
   openRobot(text: string, name: string): void {
     this.#opened(this.board.openRobot(text), name);
+  }
+
+  /** Puts a robot on the board as it was opened and with its knobs; answers whether it stands there. */
+  restore(opened: string, now: string, of: string): boolean {
+    const answer = this.board.restore(opened, now);
+    this.#opened(answer, of);
+    return !answer.problems.some((problem) => problem.severity === 'error');
+  }
+
+  /** Changes the robot's parts or marks, as one revision; answers with the problem if it was refused. */
+  change(why: string, change: (board: Board) => Refused | undefined): Refused | undefined {
+    const answer = change(this.board);
+    if (refused(answer)) return answer;
+    this.revisions.history.close();
+    this.because = why;
+    this.#robotChanged();
+    this.because = '';
+    this.revisions.history.close();
+    return undefined;
   }
 
   showProblems(problems: Refused['problems'], of: string): void {
@@ -220,6 +347,7 @@ export class Actions {
     const { kick, bump, radius } = this.store.state.robot;
     this.store.set({
       level: OFF,
+      double: this.board.doubled(),
       paused: false,
       back: 0,
       kick: [
@@ -250,8 +378,10 @@ export class Actions {
 
   /** What moves no more cannot be pushed: it stands up first. */
   #standUp(plane: Plane, needed = this.ended[plane]): void {
-    if (!needed && !this.ended[plane]) return;
+    // A double that lies there has nothing to be compared by.
+    if (!needed && !this.ended[plane] && !this.doubleEnded[plane]) return;
     this.ended[plane] = false;
+    this.doubleEnded[plane] = false;
     this.headLost[plane] = false;
     this.resetRun();
   }

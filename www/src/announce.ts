@@ -2,7 +2,7 @@
 // what the board shows stands as a sentence that is renewed once a second.
 
 import type { Actions } from './actions';
-import { FRONT, SIDE, type Plane } from './core/types';
+import { FRONT, SIDE, type Level, type Plane } from './core/types';
 import { el, say } from './dom';
 import type { Loop, Seen } from './loop';
 import { words } from './words';
@@ -36,18 +36,25 @@ export function makeAnnouncements(actions: Actions, loop: Loop, results: TitleBl
   loop.readLate((seen, now) => {
     if (now - told < PERIOD) return;
     told = now;
-    say(see, planes().map((plane) => describe(actions, seen, plane)).join(' '));
+    const { double, robot, level } = actions.store.state;
+    const said = planes().flatMap((plane) => {
+      const own = describe(seen, plane, seen.layout.planes[plane], robot.name, level);
+      if (double === undefined) return [own];
+      const doubles = seen.frame[seen.layout.doubles[plane] + seen.layout.run.level] as Level;
+      return [own, describe(seen, plane, seen.layout.doubles[plane], words.double.called(double.label), doubles)];
+    });
+    say(see, said.join(' '));
   });
   return [live, el('details', { class: 'see' }, el('summary', {}, words.board.see), see)];
 }
 
-function describe(actions: Actions, { frame, layout }: Seen, plane: Plane): string {
-  const at = (column: string): number => frame[layout.planes[plane] + (layout.columns[column] ?? 0)] ?? 0;
+function describe({ frame, layout }: Seen, plane: Plane, from: number, name: string, level: Level): string {
+  const at = (column: string): number => frame[from + (layout.columns[column] ?? 0)] ?? 0;
   const flags = at('flags');
   return words.describe({
     plane,
-    name: actions.store.state.robot.name,
-    level: actions.store.state.level,
+    name,
+    level,
     travel: at('travel'),
     speed: at('speed'),
     roll: at('roll'),

@@ -4,7 +4,10 @@ import './style/sheet.css';
 import './style/board.css';
 import './style/knobs.css';
 import './style/clock.css';
+import './style/strips.css';
+import './style/double.css';
 import './style/column.css';
+import './style/revisions.css';
 import './style/problems.css';
 import './style/opened.css';
 import './style/places.css';
@@ -58,6 +61,8 @@ async function start(root: HTMLElement): Promise<void> {
     notice: damaged ? words.memory.damaged : '',
     facts: NOTHING_YET,
     place: undefined,
+    double: undefined,
+    four: false,
   };
   const store = new Store(
     found === undefined
@@ -70,6 +75,7 @@ async function start(root: HTMLElement): Promise<void> {
           units: found.units ?? 'metric',
           shortcuts: found.shortcuts,
           allKnobs: found.allKnobs,
+          four: found.four ?? false,
           layers: found.layers,
           kick: found.kick,
           bump: found.bump,
@@ -97,15 +103,45 @@ async function start(root: HTMLElement): Promise<void> {
   theme.onChange(() => {
     loop.touch();
   });
-  store.watch(['paused', 'back', 'ticks', 'shown', 'active', 'layers', 'robot', 'knobs', 'level'], () => {
+  store.watch(['paused', 'back', 'ticks', 'shown', 'active', 'layers', 'robot', 'knobs', 'level', 'double'], () => {
     loop.touch();
   });
   listenForKeys(actions);
   keepRemembering(board, store, () => {
     actions.notice(words.memory.refused);
   });
+  listenForLinks(actions);
   loop.start();
   root.dataset['ready'] = 'true';
+  // The robot moves first; what was kept can wait.
+  whenIdle(() => {
+    import('./places/kept/history')
+      .then(({ keepHistory }) => keepHistory(actions))
+      .catch((cause: unknown) => {
+        actions.notice(words.memory.noHistory(String(cause)));
+      });
+  });
+}
+
+function whenIdle(work: () => void): void {
+  if (typeof requestIdleCallback === 'function') requestIdleCallback(work, { timeout: 2000 });
+  else setTimeout(work, 500);
+}
+
+/** A link in the address is opened once and then taken out of it: a reload keeps what came after. */
+function listenForLinks(actions: Actions): void {
+  const open = (): void => {
+    const { hash } = location;
+    if (!/^#k\d+=/.test(hash)) return;
+    history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+    import('./link')
+      .then(({ openLink }) => openLink(actions, hash))
+      .catch((cause: unknown) => {
+        actions.notice(words.link.failed(String(cause)));
+      });
+  };
+  window.addEventListener('hashchange', open);
+  open();
 }
 
 const root = document.querySelector('main');

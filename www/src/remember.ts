@@ -18,6 +18,8 @@ export interface Remembered {
   readonly units?: Units;
   readonly shortcuts: boolean;
   readonly allKnobs: boolean;
+  /** Absent in what older pages wrote. */
+  readonly four?: boolean;
   readonly layers: number;
   readonly facts: Partial<Facts>;
   readonly kick: readonly [Push, Push];
@@ -44,6 +46,7 @@ function isRemembered(value: unknown): value is Remembered {
     ([undefined, 'metric', 'inch'] as unknown[]).includes(it.units) &&
     typeof it.shortcuts === 'boolean' &&
     typeof it.allKnobs === 'boolean' &&
+    (it.four === undefined || typeof it.four === 'boolean') &&
     typeof it.layers === 'number' &&
     Number.isInteger(it.layers) &&
     typeof it.facts === 'object' &&
@@ -82,7 +85,7 @@ export function keepRemembering(board: Board, store: Store, refused: () => void)
   let told = false;
   const write = (): void => {
     timer = undefined;
-    const { shown, theme, units, shortcuts, allKnobs, layers, facts, kick, bump } = store.state;
+    const { shown, theme, units, shortcuts, allKnobs, four, layers, facts, kick, bump } = store.state;
     const content: Remembered = {
       opened: board.openedFile(),
       now: board.robotFile(),
@@ -91,6 +94,7 @@ export function keepRemembering(board: Board, store: Store, refused: () => void)
       units,
       shortcuts,
       allKnobs,
+      four,
       layers,
       facts,
       kick,
@@ -105,7 +109,7 @@ export function keepRemembering(board: Board, store: Store, refused: () => void)
   };
   let first = true;
   store.watch(
-    ['robot', 'knobs', 'shown', 'theme', 'units', 'shortcuts', 'allKnobs', 'layers', 'facts', 'kick', 'bump'],
+    ['robot', 'knobs', 'shown', 'theme', 'units', 'shortcuts', 'allKnobs', 'four', 'layers', 'facts', 'kick', 'bump'],
     () => {
       if (first) {
         first = false;

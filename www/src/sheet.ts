@@ -8,12 +8,14 @@ import type { Loop } from './loop';
 import { Pane } from './parts/board';
 import { Callouts } from './parts/callouts';
 import { makeClock } from './parts/clock';
+import { makeDouble } from './parts/double';
 import { makeEnded } from './parts/ended';
 import { makeFirstMinute } from './parts/firstminute';
 import { makeActs } from './parts/levers';
 import { makeAllKnobs, makePartsList } from './parts/partslist';
+import { makeRevisions } from './parts/revisions';
 import { listenForDrops, makeProblems, makeRobots } from './parts/robots';
-import { Strip } from './parts/strip';
+import { makeStrips } from './parts/strips';
 import { makeSwitch } from './parts/switch';
 import { TitleBlock } from './parts/titleblock';
 import { makePlaces } from './places';
@@ -57,12 +59,14 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were)]);
   board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
+  const double = makeDouble(actions, loop);
   const strips = makeStrips(actions, loop, theme);
   const places = makePlaces(actions, loop, theme);
   const main = el(
     'div',
     { class: 'main' },
-    makeHeader(actions, makeFirstMinute(actions, results)),
+    makeHeader(actions, makeFirstMinute(actions, results), double.link),
+    double.element,
     makeProblems(actions),
     board,
     results.line,
@@ -82,7 +86,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
     'div',
     { class: 'side' },
     // It scrolls, so that it must be reachable by keyboard.
-    el('div', { class: 'drawer', role: 'region', tabindex: 0, 'aria-label': words.parts.drawer }, partsList, allKnobs),
+    el('div', { class: 'drawer', role: 'region', tabindex: 0, 'aria-label': words.parts.drawer }, partsList, makeRevisions(actions), allKnobs),
     results.element,
     el('div', { class: 'foot' }, makeRobots(actions), makeSettings(actions), ...announcements),
   );
@@ -118,7 +122,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   return { element: sheet, arrange };
 }
 
-function makeHeader(actions: Actions, guide: HTMLElement): HTMLElement {
+function makeHeader(actions: Actions, guide: HTMLElement, double: HTMLElement): HTMLElement {
   const { store } = actions;
   const turn = button(words.turn, { class: 'link turn' }, () => {
     actions.turn();
@@ -141,25 +145,8 @@ function makeHeader(actions: Actions, guide: HTMLElement): HTMLElement {
     { class: 'head' },
     el('div', { class: 'title' }, el('h1', {}, words.name), guide, notice),
     makeSwitch(actions),
-    el('div', { class: 'views' }, view, turn, both),
+    el('div', { class: 'views' }, view, turn, both, double),
   );
-}
-
-function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
-  const { store } = actions;
-  const first = new Strip(actions, loop, SIDE, 'swing');
-  const second = new Strip(actions, loop, SIDE, 'tilt');
-  store.watch(['shown', 'active'], ({ shown, active }) => {
-    const plane = shown === 'both' ? SIDE : active;
-    first.choose(plane, plane === SIDE ? 'swing' : 'roll');
-    if (shown === 'both') second.choose(FRONT, 'roll');
-    else second.choose(active, 'tilt');
-  });
-  theme.onChange(() => {
-    first.repaint();
-    second.repaint();
-  });
-  return el('div', { class: 'strips' }, first.element, second.element);
 }
 
 function makeSettings(actions: Actions): HTMLElement {

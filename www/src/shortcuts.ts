@@ -34,6 +34,13 @@ export function listenForKeys(actions: Actions): void {
     r: () => {
       actions.resetRun();
     },
+    d: () => {
+      if (store.state.double === undefined) actions.doubleAgain();
+      else actions.undouble();
+    },
+    x: () => {
+      actions.swapDouble();
+    },
   };
   let driving: Plane | undefined;
 

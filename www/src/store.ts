@@ -1,6 +1,6 @@
 // The page's one state. Views subscribe to it and never keep their own copy of what is here.
 
-import type { Level, Plane, Problem, RobotFacts } from './core/types';
+import type { DoubleFacts, Level, Plane, Problem, RobotFacts } from './core/types';
 import type { PlaceName } from './places/place';
 
 export type Shown = 'side' | 'front' | 'both';
@@ -55,6 +55,10 @@ export interface State {
   readonly facts: Facts;
   /** The place that is open under the board. */
   readonly place: PlaceName | undefined;
+  /** The second robot under the same inputs, if there is one. */
+  readonly double: DoubleFacts | undefined;
+  /** Whether all four strips are shown. */
+  readonly four: boolean;
 }
 
 export type Key = keyof State;

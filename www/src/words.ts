@@ -6,6 +6,7 @@ import type { Rate } from './store';
 
 const VIEWS = ['side view', 'front view'] as const;
 const LEVELS = ['motors off', 'locked', 'steadied'] as const;
+const UNITS: Readonly<Record<string, string>> = { '°': 'degrees', 'm/s': 'metres a second', A: 'amperes' };
 
 const fixed = (value: number, digits: number): string => {
   const text = value.toFixed(digits);
@@ -145,6 +146,12 @@ export const words = {
       floor: 'floor',
       firmware: 'firmware numbers',
     } as Readonly<Record<string, string>>,
+    /** By mark: its letter beside the label, and what the letter means. */
+    markLetters: {
+      measured: ['m', 'measured'],
+      sheet: ['s', 'from its sheet'],
+      guessed: ['g', 'guessed'],
+    } as Readonly<Record<string, readonly [string, string]>>,
     find: 'find a knob',
     none: 'No knob has that in its name.',
   },
@@ -156,6 +163,44 @@ export const words = {
     share: 'head’s share of the balance',
     added: (body: string) => `added to the ${body} by its knob`,
     taken: (body: string) => `taken from the ${body} by its knob`,
+  },
+
+  revisions: {
+    title: 'Revisions',
+    undo: 'undo',
+    redo: 'redo',
+    undoTitle: (text: string) => `undo: ${text} (Ctrl+Z)`,
+    redoTitle: (text: string) => `redo: ${text} (Ctrl+Shift+Z)`,
+    all: (count: number) => `all ${count}`,
+    start: (robot: string) => `${robot}, as found`,
+    robot: (robot: string) => `${robot} opened`,
+    back: (count: number) => `knobs as they were (${count})`,
+    parts: 'parts list changed',
+    more: (count: number) => `and ${count} more`,
+    backTo: (called: string) => `back to ${called}`,
+    press: (letter: string) => `back to ${letter}`,
+    undone: (text: string) => `Undone: ${text}.`,
+    redone: (text: string) => `Done again: ${text}.`,
+  },
+
+  link: {
+    name: 'link',
+    double: 'from the link',
+    copy: 'copy link',
+    copied: 'The link is copied. Its QR code is under “Kept runs”.',
+    notCopied: 'This browser did not let the page copy. The link stands under “Kept runs”, to be marked and copied.',
+    opened: (name: string) => `${name} from the link; undo brings back the robot before.`,
+    failed: (reason: string) => `The link could not be opened: ${reason}.`,
+    where: 'address of the page',
+    expected: 'a link that this page made, with “#k1=”',
+    newer: 'it may come from a newer page: reload this one',
+    short: (most: number) => `at most ${most} characters`,
+    parts: 'v, l, k, b, u or d, each once, with “=” and its value',
+    numbers: (count: number) => (count === 1 ? 'a number' : `${count} numbers with a comma`),
+    whole: 'a whole robot file, packed',
+    cut: 'the link may have been cut on its way',
+    demo: (known: string) => `a demo robot: ${known}`,
+    knob: 'a knob that this page knows',
   },
 
   results: {
@@ -180,9 +225,62 @@ export const words = {
   },
 
   strip: {
-    names: { swing: 'swing', roll: 'lean', tilt: 'head' } as Readonly<Record<string, string>>,
-    label: (name: string, plane: Plane) => `strip: ${name} in degrees against time, ${VIEWS[plane]}`,
-    angle: (degrees: number) => `${fixed(degrees, 0)}°`,
+    names: { swing: 'swing', roll: 'lean', tilt: 'head', speed: 'speed', supply_current: 'current' } as Readonly<
+      Record<string, string>
+    >,
+    of: (name: string, plane: Plane) => `${name}, ${VIEWS[plane]}`,
+    title: (name: string, unit: string) => `${name}, ${unit}`,
+    label: (label: string, unit: string) => `strip: ${label}, in ${UNITS[unit] ?? unit} against time`,
+    axis: (value: number) => fixed(value, Number.isInteger(value) ? 0 : Number.isInteger(value * 10) ? 1 : 2),
+    four: 'four strips',
+    two: 'two strips',
+    table: 'table',
+    tableOf: (label: string) => `table of ${label}`,
+    caption: (label: string, unit: string) => `${label}, in ${UNITS[unit] ?? unit}, against the time since the push`,
+    time: 'time',
+    whose: { a: 'A, the board’s robot', b: 'B, its double', was: 'run before' },
+    copy: 'copy as CSV',
+    copied: 'Copied.',
+    notCopied: 'This browser did not let the page copy: mark the table and copy it by hand.',
+    close: 'close',
+    running: 'at the pen',
+    fuse: (rating: string) => `fuse ${rating}`,
+    limit: (word: string, passed: boolean) => (passed ? `over the ${word}` : word),
+    reading: (time: number, values: readonly string[]) => [`${fixed(time, 2)} s`, ...values].join(' · '),
+    number: fixed,
+    /** Without a unit where the strip's title says it. */
+    value: (who: 'a' | 'b' | 'was' | undefined, value: number | undefined, digits: number, unit: string) => {
+      const text = value === undefined ? '–' : `${fixed(value, digits)}${unit === '°' || unit === '' ? '' : ' '}${unit}`;
+      return who === undefined ? text : `${who === 'was' ? 'before' : who.toUpperCase()} ${text}`;
+    },
+  },
+
+  double: {
+    name: 'double',
+    start: 'A second robot under the same hands:',
+    off: 'software off',
+    before: 'before the last change',
+    file: 'a robot file …',
+    fromFile: (name: string) => name.replace(/(\.robot)?\.json$/i, ''),
+    beforeChange: (change: string) => `before ${change}`,
+    own: 'as it was',
+    swap: 'swap',
+    swapTitle: 'the board’s robot and its double change places; both runs go on (X)',
+    become: 'become it',
+    becomeTitle: 'the double’s settings become the board’s; undo brings back the others',
+    away: 'put away',
+    label: (label: string) => label,
+    called: (label: string) => `Double B, ${label}`,
+    apart: (metres: number, plane: Plane) =>
+      Math.abs(metres) < 0.05
+        ? ''
+        : `${fixed(Math.abs(metres), 1)} m ${plane === 1 ? (metres < 0 ? 'left' : 'right') : metres < 0 ? 'behind' : 'ahead'}`,
+    started: (label: string) => `Double B: ${label}. Both stand at rest.`,
+    swapped: (label: string) => `Swapped: ${label} is on the board now`,
+    became: (label: string) => `The board became its double: ${label}`,
+    gone: 'The double is put away.',
+    news: (reason: string) => `Double B: ${reason}`,
+    value: (text: string) => `B: ${text}`,
   },
 
   robots: {
@@ -234,6 +332,10 @@ export const words = {
       ['T', 'turn the robot'],
       ['V', 'both views'],
       ['R', 'run again from rest'],
+      ['D', 'double: start it, put it away'],
+      ['X', 'swap with the double'],
+      ['Ctrl+Z', 'undo a change of the robot'],
+      ['Ctrl+Shift+Z', 'redo'],
       ['Space', 'pause, when nothing else has the focus'],
     ] as readonly (readonly [string, string])[],
     caution:
@@ -243,6 +345,7 @@ export const words = {
   memory: {
     damaged: 'What this page remembered could not be read; it starts afresh.',
     refused: 'This browser does not let the page remember your knobs.',
+    noHistory: (reason: string) => `Earlier revisions could not be read: ${reason}`,
   },
 
   announce: {

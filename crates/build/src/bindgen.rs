@@ -5,26 +5,26 @@ use std::path::Path;
 use anyhow::{Context, Result};
 use wasm_bindgen_cli_support::Bindgen;
 
+use crate::package::Package;
+
 /// What decides the output besides the input; part of the stamp.
 pub(crate) const SETTINGS: &str = "0.2.130 web typescript no-names no-producers no-default-path";
 
-/// The wasm file in the package.
-pub(crate) const WASM_FILE: &str = "kickstill_bg.wasm";
-
-/// Files that a complete package holds.
-pub(crate) const FILES: [&str; 3] = ["kickstill.js", "kickstill.d.ts", WASM_FILE];
-
-/// Writes the package for `raw` into `folder`, replacing what was there.
+/// Writes the package for `raw` into `folder`, over what was there of it.
 ///
 /// # Errors
 /// When the bindings cannot be made or the folder cannot be written.
-pub(crate) fn generate(raw: Vec<u8>, folder: &Path) -> Result<()> {
-    if folder.exists() {
-        std::fs::remove_dir_all(folder)
-            .with_context(|| format!("cannot clear {}", folder.display()))?;
+pub(crate) fn generate(raw: Vec<u8>, package: &Package, folder: &Path) -> Result<()> {
+    for file in package.files() {
+        match std::fs::remove_file(folder.join(&file)) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+                return Err(error).with_context(|| format!("cannot remove {file}"));
+            }
+            _ => {}
+        }
     }
     Bindgen::new()
-        .input_bytes("kickstill", raw)
+        .input_bytes(package.name, raw)
         .web(true)?
         .typescript(true)
         .remove_name_section(true)

@@ -1,24 +1,27 @@
-//! First stage: cargo compiles `kickstill-web` for the browser.
+//! First stage: cargo compiles `kickstill-web` for the browser, once for each package.
 
 use anyhow::{Context, Result, bail};
 
+use crate::package::Package;
 use crate::remap;
 use crate::workspace::{Workspace, cargo};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
-/// The workspace's profile for what the page loads.
-const PROFILE: &str = "page";
-
 /// Compiles and returns the raw wasm file's bytes. Cargo itself skips what is up to date.
 ///
 /// # Errors
 /// When cargo fails; its own messages have then been shown.
-pub(crate) fn compile(workspace: &Workspace, cargo_flags: &[&str]) -> Result<Vec<u8>> {
+pub(crate) fn compile(
+    workspace: &Workspace,
+    package: &Package,
+    cargo_flags: &[&str],
+) -> Result<Vec<u8>> {
     let flags = remap::encoded_rustflags(&workspace.root)?;
     let status = cargo()
         .args(["build", "--package", "kickstill-web", "--lib"])
-        .args(["--profile", PROFILE])
+        .args(["--profile", package.profile])
+        .args(["--no-default-features", "--features", package.feature])
         .args(["--target", TARGET])
         .args(cargo_flags)
         .current_dir(&workspace.root)
@@ -36,7 +39,7 @@ pub(crate) fn compile(workspace: &Workspace, cargo_flags: &[&str]) -> Result<Vec
     let file = workspace
         .target
         .join(TARGET)
-        .join(PROFILE)
+        .join(package.profile)
         .join("kickstill_web.wasm");
     std::fs::read(&file).with_context(|| format!("cannot read {}", file.display()))
 }

@@ -1,9 +1,11 @@
 //! `kickstill-build`: the workspace's build tool.
 //!
-//! It turns the crate `kickstill-web` into the package that the page imports. The same sources
+//! It turns the crate `kickstill-web` into the two packages that the page imports: its board, and
+//! what its workers run. The same sources
 //! give the same bytes in any folder and for any user, which is what lets one committed digest
 //! speak for the shipped file.
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use anyhow::{Result, bail};
@@ -11,14 +13,19 @@ use anyhow::{Result, bail};
 mod bindgen;
 mod compile;
 mod optimise;
+mod package;
 mod remap;
 mod workspace;
+
+use optimise::Optimiser;
+use package::Package;
 
 const USAGE: &str = "\
 usage: kickstill-build wasm [--offline] [--locked]
 
   wasm       compile kickstill-web, write JavaScript and TypeScript bindings, optimise;
-             the package goes to www/src/core/pkg/
+             once for the page's board and once for its workers;
+             the packages go to www/src/core/pkg/
   --offline  do not let cargo touch the network
   --locked   fail when Cargo.lock would have to change";
 
@@ -56,13 +63,20 @@ fn usage_error(message: &str) -> ExitCode {
     ExitCode::from(2)
 }
 
-/// Runs the whole chain: cargo, bindings, optimiser. Skips the last two when nothing they read changed.
+/// Runs the whole chain for both packages: cargo, bindings, optimiser.
 fn wasm(cargo_flags: &[&str]) -> Result<()> {
     let workspace = workspace::Workspace::locate()?;
-    let raw = compile::compile(&workspace, cargo_flags)?;
     let optimiser = optimise::Optimiser::locate(&workspace)?;
-    let package = workspace.root.join("www/src/core/pkg");
+    let folder = workspace.root.join("www/src/core/pkg");
+    for package in &package::PACKAGES {
+        let raw = compile::compile(&workspace, package, cargo_flags)?;
+        finish(raw, package, &optimiser, &folder)?;
+    }
+    Ok(())
+}
 
+/// Bindings and optimiser. Skipped when nothing they read changed.
+fn finish(raw: Vec<u8>, package: &Package, optimiser: &Optimiser, folder: &Path) -> Result<()> {
     let stamp = format!(
         "input {}\nbindings {}\noptimiser {} {}\n",
         content_hash(&raw),
@@ -70,20 +84,21 @@ fn wasm(cargo_flags: &[&str]) -> Result<()> {
         optimiser.version,
         optimise::FLAGS.join(" "),
     );
-    let stamp_path = package.join(".stamp");
+    let stamp_path = folder.join(format!(".{}.stamp", package.name));
     if std::fs::read_to_string(&stamp_path).is_ok_and(|old| old == stamp)
-        && bindgen::FILES
+        && package
+            .files()
             .iter()
-            .all(|file| package.join(file).is_file())
+            .all(|file| folder.join(file).is_file())
     {
-        println!("wasm: unchanged ({})", package.display());
+        println!("wasm: {} unchanged ({})", package.name, folder.display());
         return Ok(());
     }
 
     // A stamp must never outlive the files it vouches for.
     let _ = std::fs::remove_file(&stamp_path);
-    bindgen::generate(raw, &package)?;
-    let wasm_path = package.join(bindgen::WASM_FILE);
+    bindgen::generate(raw, package, folder)?;
+    let wasm_path = folder.join(package.wasm());
     let before = std::fs::metadata(&wasm_path)?.len();
     optimiser.run(&wasm_path)?;
     let after = std::fs::metadata(&wasm_path)?.len();
@@ -92,8 +107,7 @@ fn wasm(cargo_flags: &[&str]) -> Result<()> {
     }
     std::fs::write(&stamp_path, stamp)?;
     println!(
-        "wasm: {} bytes, {after} after optimising ({})",
-        before,
+        "wasm: {before} bytes, {after} after optimising ({})",
         wasm_path.display()
     );
     Ok(())

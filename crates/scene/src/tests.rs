@@ -198,11 +198,11 @@ fn drawing_again_takes_no_more_room() {
     };
     for _ in 0..2 {
         draw(&robot, &sample, &sheet, &mut list);
-        draw_outline(&robot, &sample, &sheet, 'B', &mut list);
+        draw_outline(&robot, &sample, &sheet, 'B', "", &mut list);
     }
     let (room, items) = (list.room(), list.len());
     draw(&robot, &sample, &sheet, &mut list);
-    draw_outline(&robot, &sample, &sheet, 'B', &mut list);
+    draw_outline(&robot, &sample, &sheet, 'B', "", &mut list);
     assert_eq!((list.room(), list.len()), (room, items));
 }
 

@@ -51,7 +51,7 @@ fn svg_of(
     let mut list = DisplayList::new();
     draw(robot, sample, sheet, &mut list);
     if let Some(double) = double {
-        draw_outline(robot, double, sheet, 'B', &mut list);
+        draw_outline(robot, double, sheet, 'B', "", &mut list);
     }
     svg(&list, palette(theme), sheet.width, sheet.height)
 }

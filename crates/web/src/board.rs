@@ -4,9 +4,9 @@
 //! shown, [`Board::frame`]; all else is rare.
 
 use js_sys::Float64Array;
-use kickstill_rig::{COLUMNS, Level, RunEnd, bench, scenarios, usual_bump, usual_kick};
+use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, bench, scenarios, usual_bump, usual_kick};
 use kickstill_robot::{View, demo, demos, knob};
-use kickstill_scene::{Arrow, DisplayList, Push, draw, palette};
+use kickstill_scene::{Arrow, DisplayList, Push, draw, draw_outline, palette};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
@@ -16,7 +16,10 @@ use crate::facts;
 use crate::give::{done, object, refused};
 use crate::look::Look;
 use crate::painter::Painter;
+use crate::plane::Plane;
 use crate::units::Units;
+
+mod parts;
 
 /// Most device pixels a CSS pixel that are believed.
 const MOST_DPR: f64 = 16.0;
@@ -41,6 +44,23 @@ impl Default for Board {
 /// text by the bindings themselves, a thing of another type would be a trap.
 fn text(value: &JsValue) -> String {
     value.as_string().unwrap_or_default()
+}
+
+/// Numbers of a plane in a frame: its run's, then its columns at the time shown [s].
+fn give_plane(plane: &Plane, seconds: f64, level: Level, shown: f64, out: &mut Vec<f64>) {
+    let sample = plane.at(shown);
+    out.extend([
+        seconds,
+        f64::from(plane.number()),
+        match plane.end() {
+            None => 0.0,
+            Some(RunEnd::Hop) => 1.0,
+            Some(RunEnd::BrownOut) => 2.0,
+            Some(RunEnd::Diverged) => 3.0,
+        },
+        f64::from(level as u8),
+    ]);
+    out.extend(COLUMNS.iter().map(|column| (column.get)(&sample)));
 }
 
 #[wasm_bindgen]
@@ -85,6 +105,11 @@ impl Board {
         look.place(robot, &sample, plane);
         let sheet = look.sheet(robot, &sample, plane);
         draw(robot, &sample, &sheet, &mut self.list);
+        if let (Some(double), Some(plane)) = (self.desk.double(), self.desk.double_plane(view)) {
+            let sample = plane.at(self.desk.shown_time(view));
+            let list = &mut self.list;
+            draw_outline(&double.robot, &sample, &sheet, 'B', &double.label, list);
+        }
         let dpr = if dpr.is_finite() {
             dpr.clamp(0.1, MOST_DPR)
         } else {
@@ -106,34 +131,27 @@ impl Board {
     pub fn frame(&mut self) -> Float64Array {
         let out = &mut self.numbers;
         out.clear();
-        let side = self.desk.plane(View::Side);
         out.extend([
-            side.now(),
-            side.oldest(),
+            self.desk.latest(View::Side),
+            self.desk.plane(View::Side).oldest(),
             self.desk.shown_time(View::Side),
             self.desk.backlog(),
         ]);
         for view in [View::Side, View::Front] {
             let plane = self.desk.plane(view);
-            let sample = plane.at(self.desk.shown_time(view));
-            let (_, seconds) = plane.run();
-            out.extend([
-                seconds,
-                f64::from(plane.number()),
-                match plane.end() {
-                    None => 0.0,
-                    Some(RunEnd::Hop) => 1.0,
-                    Some(RunEnd::BrownOut) => 2.0,
-                    Some(RunEnd::Diverged) => 3.0,
-                },
-                match self.desk.level() {
-                    Level::Off => 0.0,
-                    Level::Locked => 1.0,
-                    Level::Steadied => 2.0,
-                },
-            ]);
-            out.extend(COLUMNS.iter().map(|column| (column.get)(&sample)));
+            let seconds = self.desk.latest(view) - plane.from();
+            let shown = self.desk.shown_time(view);
+            give_plane(plane, seconds, self.desk.level(), shown, out);
             out.extend(self.looks[view as usize].places());
+        }
+        for view in [View::Side, View::Front] {
+            match (self.desk.double_plane(view), self.desk.double_level()) {
+                (Some(plane), Some((level, _))) => {
+                    let shown = self.desk.shown_time(view);
+                    give_plane(plane, plane.run().1, level, shown, out);
+                }
+                _ => out.extend([f64::NAN; facts::RUN.len() + COLUMNS.len()]),
+            }
         }
         Float64Array::from(out.as_slice())
     }
@@ -167,6 +185,91 @@ impl Board {
     /// Lean lever of the front view, −1 … 1 of its way.
     pub fn lean(&mut self, share: f64) -> JsValue {
         done(self.desk.lever(View::Front, share))
+    }
+
+    /// The emergency stop: motors off and windings shorted, until the switch is used again.
+    #[wasm_bindgen(js_name = emergencyStop)]
+    pub fn emergency_stop(&mut self) {
+        self.desk.emergency_stop();
+    }
+
+    /// Puts up a double: this robot with the motors off, whatever the switch says. Both stand at
+    /// rest.
+    #[wasm_bindgen(js_name = doubleOff)]
+    pub fn double_off(&mut self, #[wasm_bindgen(unchecked_param_type = "string")] label: &JsValue) {
+        self.desk.double_off(&text(label));
+    }
+
+    /// Puts up the robot of a file as a double: as it was opened, and with its knobs. Both stand
+    /// at rest. If a file has errors all stays as it was.
+    #[wasm_bindgen(js_name = doubleRobot)]
+    pub fn double_robot(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] opened: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] now: &JsValue,
+        #[wasm_bindgen(unchecked_param_type = "string")] label: &JsValue,
+    ) -> JsValue {
+        refused(
+            self.desk
+                .double_robot(&text(opened), &text(now), &text(label))
+                .unwrap_or_else(|problems| problems),
+        )
+    }
+
+    /// What the double is; nothing without one.
+    pub fn doubled(&self) -> JsValue {
+        facts::doubled(&self.desk)
+    }
+
+    /// Takes the double away; the board's run goes on.
+    pub fn undouble(&mut self) {
+        self.desk.undouble();
+    }
+
+    /// The board's robot becomes the double, by this label, and the double the board's; both
+    /// runs go on.
+    pub fn swap(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "string")] label: &JsValue,
+    ) -> JsValue {
+        done(self.desk.swap(&text(label)))
+    }
+
+    /// The double's settings and run become the board's.
+    #[wasm_bindgen(js_name = becomeDouble)]
+    pub fn become_double(&mut self) -> JsValue {
+        done(self.desk.become_double())
+    }
+
+    /// What the double's run has shown; nothing without one.
+    #[wasm_bindgen(js_name = doubleResults)]
+    pub fn double_results(&mut self, plane: u32) -> JsValue {
+        match view_of(plane) {
+            Ok(view) => {
+                let units = self.desk.units;
+                self.desk
+                    .double_plane_mut(view)
+                    .map_or(JsValue::UNDEFINED, |plane| facts::results(plane, units))
+            }
+            Err(problems) => refused(problems),
+        }
+    }
+
+    /// The double's robot as a file; nothing without a double.
+    #[wasm_bindgen(js_name = doubleFile)]
+    #[must_use]
+    pub fn double_file(&self) -> Option<String> {
+        self.desk
+            .double()
+            .map(|double| kickstill_robot::write_robot(&double.robot))
+    }
+
+    /// What makes the live run of a plane again, from rest to now.
+    pub fn record(&self, plane: u32) -> JsValue {
+        match view_of(plane) {
+            Ok(view) => facts::record(self.desk.plane(view)),
+            Err(problems) => refused(problems),
+        }
     }
 
     /// Looks this far back [s]; 0 is now.
@@ -343,8 +446,8 @@ impl Board {
         }
     }
 
-    /// One column's trace since the last push, in the unit people read, and the run before's:
-    /// count, times [s], values; count, times, values.
+    /// One column's trace since the last push, in the unit people read, the run before's and the
+    /// double's: three times count, times [s], values.
     #[must_use]
     pub fn strip(
         &mut self,
@@ -359,9 +462,14 @@ impl Board {
             (Ok(view), Some(column)) => {
                 let shown = column.unit.shown().si;
                 let plane = self.desk.plane(view);
-                plane.strip(|sample| (column.get)(sample) / shown, out);
+                let read = |sample: &Sample| (column.get)(sample) / shown;
+                plane.strip(read, out);
+                match self.desk.double_plane(view) {
+                    Some(double) => double.trace_from(plane.from(), read, out),
+                    None => out.push(0.0),
+                }
             }
-            _ => out.extend([0.0, 0.0]),
+            _ => out.extend([0.0; 3]),
         }
         Float64Array::from(out.as_slice())
     }

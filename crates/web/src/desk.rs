@@ -10,10 +10,18 @@ use kickstill_robot::{
 use crate::plane::{LOOK_BACK, Plane, Push};
 use crate::units::Units;
 
+mod double;
+mod parts;
+pub(crate) use double::Double;
+pub(crate) use parts::{BODIES, Typed};
+
 /// Longest time taken in at once [µs]: a page that slept must not race to catch up.
 const MOST_AT_ONCE: u64 = 1_000_000;
 /// Greatest kick or bump as a speed of the whole robot [m/s]: beyond it is no push but a crash.
 const HARDEST: f64 = 20.0;
+
+/// The one knob that is an input to a double too.
+const SLOPE: &str = "floor.slope";
 
 /// All problems of something that was refused.
 pub(crate) type Problems = Vec<Problem>;
@@ -24,9 +32,13 @@ pub(crate) struct Desk {
     opened: Robot,
     robot: Robot,
     planes: [Plane; 2],
+    /// A second robot under the same inputs.
+    double: Option<Box<Double>>,
     level: Level,
     /// True time not yet made into ticks [µs].
     backlog: u64,
+    /// Time that each plane has been given [µs]; it goes on where the robot's run has ended.
+    clock: [u64; 2],
     /// How far back the board looks [s].
     back: f64,
     /// Levers, as shares of their way.
@@ -92,21 +104,26 @@ impl Desk {
     fn with(robot: Robot) -> Desk {
         Desk {
             planes: planes(&robot),
+            double: None,
             opened: robot.clone(),
             robot,
             level: Level::Off,
             backlog: 0,
+            clock: [0; 2],
             back: 0.0,
             levers: [0.0; 2],
             units: Units::default(),
         }
     }
 
-    /// Another robot on the same board.
+    /// Another robot on the same board; its double stays, and stands at rest too.
     fn stand(&mut self, robot: Robot) {
         let units = self.units;
+        let double = self.double.take();
         *self = Desk::with(robot);
         self.units = units;
+        self.double = double;
+        self.double_rests();
     }
 
     /// What a knob is set to and keeps when something else is refused.
@@ -157,8 +174,16 @@ impl Desk {
 
     /// One controller tick of both planes.
     pub(crate) fn tick(&mut self) {
-        for plane in &mut self.planes {
+        for (plane, clock) in self.planes.iter_mut().zip(&mut self.clock) {
             plane.tick();
+            *clock = if plane.ended() {
+                *clock + plane.tick_us()
+            } else {
+                plane.time_us()
+            };
+        }
+        if let Some(double) = &mut self.double {
+            double.keep_up(self.clock);
         }
     }
 
@@ -171,20 +196,34 @@ impl Desk {
         };
     }
 
+    /// Time of the last tick of a plane [s]; where the robot's run has ended and its double's
+    /// goes on, the double's.
+    pub(crate) fn latest(&self, view: View) -> f64 {
+        let plane = self.plane(view);
+        match self.double_plane(view) {
+            Some(double) if plane.ended() => plane.now().max(double.now()),
+            _ => plane.now(),
+        }
+    }
+
     /// The time that a plane shows [s]: one tick behind the last, so that there is always a tick
-    /// to go to while the screen is faster than the controller.
+    /// to go to while the screen is faster than the controller. With a double, its slower tick.
     pub(crate) fn shown_time(&self, view: View) -> f64 {
         let plane = self.plane(view);
-        let now = plane.now();
+        let now = self.latest(view);
         if self.back > 0.0 {
             return (now - self.back).max(plane.oldest());
         }
-        if plane.ended() {
-            return now;
-        }
-        let tick = plane.tick_us() as f64 / 1e6;
+        let going = |plane: &&Plane| !plane.ended();
+        let tick = [Some(plane), self.double_plane(view)]
+            .into_iter()
+            .flatten()
+            .filter(going)
+            .map(Plane::tick_us)
+            .max();
+        let Some(tick) = tick else { return now };
         let rest = self.backlog as f64 / 1e6;
-        (now - tick + rest).clamp(plane.oldest(), now)
+        (now - tick as f64 / 1e6 + rest).clamp(plane.oldest(), now)
     }
 
     /// True time not yet made into ticks [s].
@@ -201,7 +240,7 @@ impl Desk {
             impulse,
             height,
         };
-        self.planes[index(view)].push(push, Event::Kick { impulse, height });
+        self.push(view, push, [Event::Kick { impulse, height }; 2]);
         Ok(())
     }
 
@@ -213,7 +252,7 @@ impl Desk {
             impulse,
             height: 0.0,
         };
-        self.planes[index(view)].push(push, Event::Bump { impulse });
+        self.push(view, push, [Event::Bump { impulse }; 2]);
         Ok(())
     }
 
@@ -257,7 +296,36 @@ impl Desk {
         for plane in &mut self.planes {
             plane.apply(Event::Level(level));
         }
+        if let Some(double) = &mut self.double {
+            double.switch(level);
+        }
         Ok(())
+    }
+
+    /// The emergency stop: motors off and windings shorted, until the switch is used again.
+    pub(crate) fn emergency_stop(&mut self) {
+        self.level = Level::Off;
+        for view in [View::Side, View::Front] {
+            self.apply(view, [Event::EmergencyStop; 2]);
+        }
+    }
+
+    /// Hands in what begins a run: the robot's event and its double's.
+    fn push(&mut self, view: View, push: Push, [event, doubles]: [Event; 2]) {
+        let at = index(view);
+        self.planes[at].push(push, event);
+        if let Some(double) = &mut self.double {
+            double.planes[at].push(push, doubles);
+        }
+    }
+
+    /// Hands in what goes on within a run: the robot's event and its double's.
+    fn apply(&mut self, view: View, [event, doubles]: [Event; 2]) {
+        let at = index(view);
+        self.planes[at].apply(event);
+        if let Some(double) = &mut self.double {
+            double.planes[at].apply(doubles);
+        }
     }
 
     /// Moves the speed lever (side view) or the lean lever (front view): −1 … 1 of its way.
@@ -269,12 +337,12 @@ impl Desk {
         let share = check(path, share, -1.0, 1.0, "")?;
         let at = index(view);
         let before = std::mem::replace(&mut self.levers[at], share);
-        let event = self.lever_event(view, share);
+        let events = self.lever_events(view, share);
         let trial = match (before == 0.0, share == 0.0) {
             (true, false) => Trial::Start,
             (false, true) => Trial::Stop,
             _ => {
-                self.planes[at].apply(event);
+                self.apply(view, events);
                 return Ok(());
             }
         };
@@ -285,28 +353,36 @@ impl Desk {
                 impulse: 0.0,
                 height: 0.0,
             };
-            self.planes[at].push(push, event);
+            self.push(view, push, events);
         } else {
-            self.planes[at].apply(event);
+            self.apply(view, events);
         }
         Ok(())
     }
 
-    fn lever_event(&self, view: View, share: f64) -> Event {
-        match view {
-            View::Side => Event::Speed(share * self.robot.travel.lever_speed),
-            View::Front => Event::Lean(share * self.robot.lean.lever_lean),
-        }
+    /// What a lever asks of the robot and of its double: each has its own way's end.
+    fn lever_events(&self, view: View, share: f64) -> [Event; 2] {
+        let of = |robot: &Robot| match view {
+            View::Side => Event::Speed(share * robot.travel.lever_speed),
+            View::Front => Event::Lean(share * robot.lean.lever_lean),
+        };
+        let double = self
+            .double
+            .as_ref()
+            .map_or(&self.robot, |double| &double.robot);
+        [of(&self.robot), of(double)]
     }
 
     /// Both planes at rest again, with the knobs and the software as they are.
     pub(crate) fn reset_run(&mut self) {
         self.levers = [0.0; 2];
         self.backlog = 0;
+        self.clock = [0; 2];
         self.back = 0.0;
         for plane in &mut self.planes {
-            plane.restart(self.level);
+            plane.restart(&self.robot, self.level);
         }
+        self.double_rests();
     }
 
     // Knobs and files.
@@ -418,11 +494,16 @@ impl Desk {
         for plane in &mut self.planes {
             plane.apply(Event::Knob(knob, value));
         }
+        // The floor's slope is no setting of a robot: both stand on it.
+        if knob.key == SLOPE
+            && let Some(double) = &mut self.double
+        {
+            double.tilt(knob, value);
+        }
         for view in [View::Side, View::Front] {
             let share = self.levers[index(view)];
             if share != 0.0 {
-                let event = self.lever_event(view, share);
-                self.planes[index(view)].apply(event);
+                self.apply(view, self.lever_events(view, share));
             }
         }
     }

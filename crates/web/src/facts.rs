@@ -1,8 +1,11 @@
 //! What the board tells as objects: catalogue, robot, results. Rare things only; what is needed
 //! every frame goes as flat numbers.
 
+use js_sys::Reflect;
 use kickstill_rig::{COLUMNS, Measure};
-use kickstill_robot::{Body, Kind, Knob, Robot, Scale, Unit, catalogue, makers::firmware};
+use kickstill_robot::{
+    Body, Kind, Knob, Robot, Scale, Unit, catalogue, makers::firmware, read_robot, write_robot,
+};
 use serde::Serialize;
 use wasm_bindgen::JsValue;
 
@@ -10,6 +13,7 @@ use crate::desk::Desk;
 use crate::give::{object, said};
 use crate::look::place_names;
 use crate::plane::{Plane, Shown};
+use crate::record::log_out;
 use crate::units::Units;
 
 #[derive(Serialize)]
@@ -66,6 +70,8 @@ pub(crate) struct ValueOut {
     raw_unit: &'static str,
     opened: f64,
     opened_text: String,
+    /// Where the value comes from; empty if nobody has said.
+    mark: &'static str,
 }
 
 pub(crate) fn value(desk: &Desk, knob: &'static Knob) -> ValueOut {
@@ -84,6 +90,7 @@ pub(crate) fn value(desk: &Desk, knob: &'static Knob) -> ValueOut {
         raw_unit,
         opened,
         opened_text: desk.units.knob(knob, opened),
+        mark: desk.robot().mark(knob.key).map_or("", |mark| mark.word()),
     }
 }
 
@@ -158,7 +165,11 @@ fn bodies(robot: &Robot, units: Units) -> Vec<BodyOut> {
     for (body, word, mass) in bodies {
         let mut listed = 0.0;
         let mut parts = Vec::new();
-        for part in robot.parts.iter().filter(|part| part.body == body) {
+        for part in robot
+            .parts
+            .iter()
+            .filter(|part| part.on && part.body == body)
+        {
             listed += part.mass;
             parts.push(row(&part.name, part.mass));
         }
@@ -181,6 +192,10 @@ struct MeasureOut {
     label: &'static str,
     text: String,
     known: bool,
+    /// [SI]; nothing where there is no number.
+    value: Option<f64>,
+    /// Symbol of the SI unit.
+    unit: &'static str,
     was: String,
     change: i32,
 }
@@ -247,9 +262,70 @@ fn compare(measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOu
         label: measure.label,
         text: said(measure, units),
         known: measure.value.is_some(),
+        value: measure.value,
+        unit: measure.unit.si_symbol(),
         was: was.map_or_else(String::new, |was| said(was, units)),
         change,
     }
+}
+
+#[derive(Serialize)]
+struct DoubleOut {
+    /// What the page calls it.
+    label: String,
+    name: String,
+    /// Software level, and whether it keeps it whatever the switch says.
+    level: u32,
+    fixed: bool,
+    /// Software level of the board's own robot.
+    switch: u32,
+}
+
+/// What the double is; nothing without one.
+pub(crate) fn doubled(desk: &Desk) -> JsValue {
+    let (Some(double), Some((level, fixed))) = (desk.double(), desk.double_level()) else {
+        return JsValue::UNDEFINED;
+    };
+    object(&DoubleOut {
+        label: double.label.clone(),
+        name: double.robot.name.clone(),
+        level: level as u32,
+        fixed,
+        switch: desk.level() as u32,
+    })
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct RecordOut {
+    robot: String,
+    view: &'static str,
+    seed: f64,
+    ticks: f64,
+    tick_us: u32,
+    digest: String,
+    complete: bool,
+}
+
+/// What makes a live run again: see `record.rs` for the form of its log.
+pub(crate) fn record(plane: &Plane) -> JsValue {
+    let record = plane.record();
+    let robot = write_robot(record.start);
+    // A file gives the same run only if it gives the same robot, to the last bit.
+    let same = read_robot(&robot).is_ok_and(|(read, _)| read == *record.start);
+    let out = object(&RecordOut {
+        robot,
+        view: record.view.word(),
+        // Exact: both stay far below 2⁵³.
+        seed: record.seed as f64,
+        ticks: record.ticks as f64,
+        tick_us: record.tick_us,
+        digest: format!("{:016x}", record.digest),
+        complete: record.whole && same,
+    });
+    // The object is a plain one, which takes any property.
+    let _ = Reflect::set(&out, &"log".into(), &log_out(record.log));
+    out
 }
 
 /// Numbers before the planes in a frame.
@@ -257,7 +333,8 @@ pub(crate) const HEADER: [&str; 4] = ["time", "oldest", "shown", "backlog"];
 /// Numbers of a run in a plane, before its columns.
 pub(crate) const RUN: [&str; 4] = ["seconds", "number", "ended", "level"];
 
-/// Names of the numbers of a frame, in order: header, then twice run, columns, anchors.
+/// Names of the numbers of a frame, in order: header, then twice run, columns, anchors, then twice
+/// run, columns of the double, which are NaN without one.
 #[derive(Serialize)]
 struct LayoutOut {
     header: [&'static str; 4],

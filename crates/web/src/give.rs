@@ -54,6 +54,7 @@ pub(crate) fn refused(problems: Vec<Problem>) -> JsValue {
 }
 
 /// Nothing if it was done, else all problems.
+#[cfg(feature = "board")]
 pub(crate) fn done(result: Result<(), Vec<Problem>>) -> JsValue {
     result.map_or_else(refused, |()| JsValue::UNDEFINED)
 }

@@ -13,6 +13,8 @@ mod desk;
 #[cfg(feature = "board")]
 mod facts;
 mod give;
+#[cfg(feature = "lab")]
+mod lab;
 #[cfg(feature = "board")]
 mod lerp;
 #[cfg(feature = "board")]
@@ -21,9 +23,15 @@ mod look;
 mod painter;
 #[cfg(feature = "board")]
 mod plane;
+mod record;
 #[cfg(all(test, feature = "board"))]
 mod tests;
 mod units;
 
 #[cfg(feature = "board")]
 pub use board::{Board, bench_plane, scenario_digests};
+#[cfg(feature = "lab")]
+pub use lab::{
+    lab_budget, lab_compare, lab_ledger, lab_limits, lab_power, lab_replay, lab_run, lab_set,
+    lab_spread, lab_start, lab_trials, model_version,
+};

@@ -18,6 +18,8 @@ pub(crate) const LOOK_BACK: f64 = 20.0;
 const SHORT: f64 = 1.0;
 /// Seed of the sensors' noise. The live board has one; trials choose theirs.
 const SEED: u64 = 1;
+/// Inputs that a rig logs; a record with as many may lack later ones.
+const LONGEST_LOG: usize = 100_000;
 
 /// What began a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,9 +48,29 @@ struct Before {
     from: f64,
 }
 
+/// All that makes a live run again.
+pub(crate) struct Record<'a> {
+    /// The robot as it stood at rest, before any knob was turned.
+    pub(crate) start: &'a Robot,
+    pub(crate) view: View,
+    pub(crate) seed: u64,
+    /// Whole ticks made since then.
+    pub(crate) ticks: u64,
+    /// Of the last tick [µs].
+    pub(crate) tick_us: u32,
+    pub(crate) log: &'a [(u64, Event)],
+    pub(crate) digest: u64,
+    /// Whether no input was left out of the log.
+    pub(crate) whole: bool,
+}
+
 /// One plane of the board.
 pub(crate) struct Plane {
     rig: Rig,
+    /// The robot that the rig began with: knobs turned since are in its log.
+    start: Robot,
+    /// Ticks since then.
+    ticks: u64,
     /// The last 20 s, oldest first; never empty.
     history: VecDeque<Sample>,
     push: Option<Push>,
@@ -68,6 +90,8 @@ impl Plane {
         let history = VecDeque::from([*rig.sample()]);
         Plane {
             rig,
+            start: robot.clone(),
+            ticks: 0,
             history,
             push: None,
             from: 0.0,
@@ -77,13 +101,15 @@ impl Plane {
         }
     }
 
-    /// The same robot at rest again, at this software level; the run that was becomes the run
-    /// before.
-    pub(crate) fn restart(&mut self, level: Level) {
+    /// At rest again, as `robot` now is and at this software level; the run that was becomes the
+    /// run before.
+    pub(crate) fn restart(&mut self, robot: &Robot, level: Level) {
         self.close();
         let view = self.rig.view();
-        let mut rig = Rig::new(self.rig.robot().clone(), view, SEED);
+        let mut rig = Rig::new(robot.clone(), view, SEED);
         rig.apply(Event::Level(level));
+        self.start = robot.clone();
+        self.ticks = 0;
         self.history.clear();
         self.history.push_back(*rig.sample());
         self.rig = rig;
@@ -92,6 +118,35 @@ impl Plane {
 
     pub(crate) fn tick_us(&self) -> u64 {
         u64::from(self.rig.tick_us())
+    }
+
+    /// Time of the next tick [µs].
+    pub(crate) fn time_us(&self) -> u64 {
+        self.rig.time_us()
+    }
+
+    /// Time of the push [s].
+    pub(crate) fn from(&self) -> f64 {
+        self.from
+    }
+
+    /// What makes this run again, from rest to now.
+    pub(crate) fn record(&self) -> Record<'_> {
+        Record {
+            start: &self.start,
+            view: self.rig.view(),
+            seed: SEED,
+            ticks: self.ticks,
+            tick_us: self.rig.tick_us(),
+            log: self.rig.log(),
+            digest: self.rig.digest(),
+            whole: self.rig.log().len() < LONGEST_LOG,
+        }
+    }
+
+    /// Counts its runs from here: those of a double go by the numbers of the board's robot.
+    pub(crate) fn count_from(&mut self, number: u32) {
+        self.number = number;
     }
 
     pub(crate) fn step_divisor(&self) -> u32 {
@@ -135,6 +190,7 @@ impl Plane {
             return;
         }
         self.rig.tick();
+        self.ticks += 1;
         let sample = *self.rig.sample();
         self.history.push_back(sample);
         let oldest = sample.time - LOOK_BACK;
@@ -209,6 +265,12 @@ impl Plane {
             Some(before) => trace(before.samples.iter(), before.from, &read, out),
             None => out.push(0.0),
         }
+    }
+
+    /// Trace of one column since `from` [s], whatever began then: a double's beside the run's.
+    pub(crate) fn trace_from(&self, from: f64, read: impl Fn(&Sample) -> f64, out: &mut Vec<f64>) {
+        let first = self.history.partition_point(|sample| sample.time < from);
+        trace(self.history.range(first..), from, &read, out);
     }
 
     fn measure(&mut self) -> Option<Shown> {

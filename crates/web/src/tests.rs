@@ -8,6 +8,8 @@ use crate::desk::{Desk, view_of};
 use crate::look::{Look, place_names};
 use crate::plane::LOOK_BACK;
 
+mod double;
+
 fn run(desk: &mut Desk, seconds: f64) {
     for _ in 0..(seconds / 0.016) as u32 {
         desk.advance(16_000.0);

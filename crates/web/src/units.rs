@@ -1,7 +1,9 @@
 //! The units in which lengths, masses, speeds and forces are said: metric, or inches and pounds.
 //! Inside everything stays SI; what is typed with its unit is understood either way.
 
-use kickstill_robot::{Bare, Kind, Knob, Spelling, Unit};
+#[cfg(feature = "board")]
+use kickstill_robot::Bare;
+use kickstill_robot::{Kind, Knob, Spelling, Unit};
 
 /// Which units people read.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -49,6 +51,7 @@ impl Units {
     }
 
     /// What a knob takes, where these units say it otherwise than the catalogue.
+    #[cfg(feature = "board")]
     pub(crate) fn range(self, knob: &Knob) -> Option<String> {
         let other = self.shown(knob.unit) != knob.unit.shown();
         other.then(|| {
@@ -58,6 +61,7 @@ impl Units {
     }
 
     /// Step of a knob [SI]: a round number of what is shown, no coarser than the catalogue's.
+    #[cfg(feature = "board")]
     pub(crate) fn step(self, knob: &Knob) -> f64 {
         let shown = self.shown(knob.unit);
         if shown == knob.unit.shown() {
@@ -76,6 +80,23 @@ impl Units {
         knob.step
     }
 
+    /// Symbol of the unit in which parts are weighed.
+    pub(crate) fn weighed(self) -> &'static str {
+        match self {
+            Units::Metric => "g",
+            Units::Inch => "oz",
+        }
+    }
+
+    /// A part's mass [kg] in words.
+    pub(crate) fn part(self, mass: f64) -> String {
+        let symbol = self.weighed();
+        let mut all = Unit::Kilogram.spellings().iter();
+        let spelling = all.find(|s| s.symbol == symbol);
+        let number = spelling.map_or(f64::NAN, |s| s.from_si(mass));
+        format!("{} {symbol}", Unit::One.format(number))
+    }
+
     /// What was typed, with the unit shown put behind a number that has none.
     pub(crate) fn completed(self, unit: Unit, text: &str) -> String {
         let shown = self.shown(unit);
@@ -90,6 +111,7 @@ impl Units {
     }
 
     /// A dimension of the drawing, which writes millimetres.
+    #[cfg(feature = "board")]
     pub(crate) fn dimension(self, text: &str) -> Option<String> {
         if self == Units::Metric {
             return None;
@@ -102,7 +124,7 @@ impl Units {
     }
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "board"))]
 mod tests {
     use super::*;
     use kickstill_robot::knob;

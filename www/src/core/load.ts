@@ -1,9 +1,10 @@
-// The only module of the page that imports the wasm. Everything else takes a `LoadedCore`.
+// The only module of the page that imports the board's wasm; `lab.ts` and its worker import the
+// other one. Everything else takes a `LoadedCore`.
 //
 // It works in both builds: the folder build fetches the file beside it, the one-file build finds
 // it as data inside the script (where nothing can be fetched from file://).
 
-import init, { initSync } from './pkg/kickstill.js';
+import init from './pkg/kickstill.js';
 import * as api from './pkg/kickstill.js';
 import wasmUrl from './pkg/kickstill_bg.wasm?url';
 
@@ -15,8 +16,6 @@ export interface LoadedCore {
   readonly api: CoreApi;
   /** Copy out of it at once: a view does not survive a call that makes the memory grow. */
   readonly memory: WebAssembly.Memory;
-  /** To be posted to workers, which start from it by `startCore` without fetching or compiling. */
-  readonly module: WebAssembly.Module;
 }
 
 const DATA_PREFIX = 'data:application/wasm;base64,';
@@ -35,24 +34,19 @@ export function loadCore(): Promise<LoadedCore> {
   return loading;
 }
 
-/** Starts an own instance from a compiled module: for workers. */
-export function startCore(module: WebAssembly.Module): LoadedCore {
-  const { memory } = initSync({ module });
-  return { api, memory, module };
-}
-
 async function load(): Promise<LoadedCore> {
   let module: WebAssembly.Module;
   try {
-    module = await compile(wasmUrl);
+    module = await compileCore(wasmUrl);
   } catch (cause) {
     throw new Error(`The simulation core could not be loaded: ${String(cause)}`, { cause });
   }
   const { memory } = await init({ module_or_path: module });
-  return { api, memory, module };
+  return { api, memory };
 }
 
-async function compile(url: string): Promise<WebAssembly.Module> {
+/** Compiles a wasm file: one beside the page, or one kept in the script as data. */
+export async function compileCore(url: string): Promise<WebAssembly.Module> {
   if (url.startsWith(DATA_PREFIX)) {
     return WebAssembly.compile(decodeBase64(url.slice(DATA_PREFIX.length)));
   }

@@ -60,6 +60,8 @@ export interface KnobValue {
   /** As the robot was opened [SI]. */
   readonly opened: number;
   readonly openedText: string;
+  /** Where it comes from: measured, sheet, guessed; empty if nobody has said. */
+  readonly mark: string;
 }
 
 export interface DemoInfo {
@@ -72,6 +74,18 @@ export interface PartRow {
   readonly name: string;
   readonly mass: string;
   readonly grams: number;
+}
+
+/** An entry of the parts ledger. */
+export interface LedgerPart {
+  readonly name: string;
+  readonly body: 'shell' | 'carriage' | 'head';
+  readonly mass: string;
+  /** Above the shell's centre. */
+  readonly height: string;
+  /** Fitted; what is not is planned and weighs nothing. */
+  readonly on: boolean;
+  readonly mark: string;
 }
 
 /** One of the three bodies, with its listed parts. */
@@ -108,6 +122,10 @@ export interface Measure {
   readonly text: string;
   /** Whether there is a number. */
   readonly known: boolean;
+  /** [SI]; missing where there is none. */
+  readonly value?: number;
+  /** Symbol of the SI unit. */
+  readonly unit: string;
   /** The same of the run before; empty if there was none. */
   readonly was: string;
   /** −1 less, 0 the same or unknown, 1 more than the run before. */
@@ -128,10 +146,43 @@ export interface Results {
   readonly measures: readonly Measure[];
 }
 
+/** What the double is: a second robot under the same inputs. */
+export interface DoubleFacts {
+  /** What the page calls it. */
+  readonly label: string;
+  readonly name: string;
+  readonly level: number;
+  /** Whether it keeps its level whatever the switch says. */
+  readonly fixed: boolean;
+  /** Software level of the board's own robot. */
+  readonly switch: number;
+}
+
+/** An input of a run: time [µs], word, numbers; see crates/web/src/record.rs. */
+export type LogEntry = readonly (number | string)[];
+
+/** What makes a live run again, from rest. */
+export interface LiveRecord {
+  /** Robot file of the robot as it stood at rest. */
+  readonly robot: string;
+  readonly view: string;
+  readonly seed: number;
+  /** Whole controller ticks made. */
+  readonly ticks: number;
+  readonly tickUs: number;
+  readonly log: readonly LogEntry[];
+  /** 16 hexadecimal digits. */
+  readonly digest: string;
+  /** False if inputs were left out, or the file does not give the robot to the last bit. */
+  readonly complete: boolean;
+}
+
 /** Where each number of the flat frame lies. */
 export interface Layout {
   readonly header: Readonly<Record<'time' | 'oldest' | 'shown' | 'backlog', number>>;
   readonly planes: readonly [number, number];
+  /** Where the double's planes begin; `run` and `columns` lie in them as in a plane. NaN without one. */
+  readonly doubles: readonly [number, number];
   /** Offsets from a plane's start. */
   readonly columns: Readonly<Record<string, number>>;
   readonly anchors: Readonly<Record<string, number>>;
@@ -142,7 +193,10 @@ export interface Layout {
 /** Bits of `paint`'s layers. */
 export const LAYER = { night: 1, forces: 2, centres: 4, trail: 8, grid: 16, forced: 32, still: 64 } as const;
 
-/** Names of the numbers of a frame, in order: header, then for each plane run, columns, anchors. */
+/**
+ * Names of the numbers of a frame, in order: header, then for each plane run, columns, anchors,
+ * then for each plane of the double run, columns.
+ */
 export interface Names {
   readonly header: readonly string[];
   readonly run: readonly string[];
@@ -155,10 +209,13 @@ export function placesOf(names: Names): Layout {
   const from = (list: readonly string[], start: number): Record<string, number> =>
     Object.fromEntries(list.map((name, index) => [name, start + index]));
   const { header, run, columns, anchors } = names;
-  const length = run.length + columns.length + anchors.length;
+  const double = run.length + columns.length;
+  const length = double + anchors.length;
+  const doubles = header.length + 2 * length;
   return {
     header: from(header, 0) as Layout['header'],
     planes: [header.length, header.length + length],
+    doubles: [doubles, doubles + double],
     run: from(run, 0) as Layout['run'],
     columns: from(columns, run.length),
     anchors: from(anchors, run.length + columns.length),
@@ -185,6 +242,17 @@ export interface Board {
   /** Share of the lever's way, −1 … 1. */
   speed(share: number): Refused | undefined;
   lean(share: number): Refused | undefined;
+  /** Motors off and windings shorted, until the switch is used again. */
+  emergencyStop(): void;
+  /** A double with the motors off. Both robots stand at rest. */
+  doubleOff(label: string): void;
+  /** The robot of a file as double: as it was opened, and with its knobs. Both stand at rest. */
+  doubleRobot(opened: string, now: string, label: string): Refused;
+  undouble(): void;
+  /** Board's robot and double change places, the former under this label; both runs go on. */
+  swap(label: string): Refused | undefined;
+  /** The double's settings and run become the board's. */
+  becomeDouble(): Refused | undefined;
   scrub(secondsBack: number): void;
   resetRun(): void;
   resetKnobs(): void;
@@ -209,8 +277,20 @@ export interface Board {
   setKnob(key: string, value: number): KnobValue | Refused;
   typeKnob(key: string, text: string): KnobValue | Refused;
   typeRaw(key: string, text: string): KnobValue | Refused;
+  parts(): readonly LedgerPart[];
+  /** Mass and height as typed; a bare mass is in grams, or ounces. */
+  putPart(part: LedgerPart): Refused | undefined;
+  switchPart(index: number, on: boolean): Refused | undefined;
+  removePart(index: number): Refused | undefined;
+  /** An empty word takes the mark off. */
+  setMark(key: string, mark: string): Refused | undefined;
   results(plane: Plane): Results;
-  /** Count, times, values of this run; then the same of the run before. */
+  doubled(): DoubleFacts | undefined;
+  doubleResults(plane: Plane): Results | undefined;
+  /** The double's robot as a file. */
+  doubleFile(): string | undefined;
+  record(plane: Plane): LiveRecord;
+  /** Count, times, values of this run; then the same of the run before, and of the double's. */
   strip(plane: Plane, column: string): Float64Array;
   robotFile(): string;
   openedFile(): string;

@@ -88,24 +88,28 @@ export class Callouts {
   }
 
   #leader(): SVGElement[] {
-    const line = svg('line', { class: 'leader' });
-    const foot = svg('circle', { class: 'foot', r: 2.5 });
+    const line = svg('line', { class: 'leader', hidden: true });
+    const foot = svg('circle', { class: 'foot', r: 2.5, hidden: true });
     this.overlay.append(line, foot);
     return [line, foot];
   }
 
   #balloon(number: number): SVGElement[] {
-    const line = svg('line', { class: 'leader' });
-    const foot = svg('circle', { class: 'foot', r: 2.5 });
-    const ring = svg('circle', { class: 'ring', r: BALLOON });
-    const text = svg('text', { class: 'figure' }, String(number));
+    const line = svg('line', { class: 'leader', hidden: true });
+    const foot = svg('circle', { class: 'foot', r: 2.5, hidden: true });
+    const ring = svg('circle', { class: 'ring', r: BALLOON, hidden: true });
+    const text = svg('text', { class: 'figure', hidden: true }, String(number));
     this.overlay.append(line, foot, ring, text);
     return [line, foot, ring, text];
   }
 
   #draw(): void {
     const pane = this.panes[this.actions.store.state.active];
-    if (pane?.visible !== true) return;
+    if (pane?.visible !== true || !Number.isFinite(pane.anchor('ball_radius'))) {
+      // Nowhere to point to: a mark without a place would lie in the sheet's corner.
+      for (const { marks } of this.#knobs) for (const mark of marks) mark.toggleAttribute('hidden', true);
+      return;
+    }
     const sheet = this.sheet.getBoundingClientRect();
     const box = pane.element.getBoundingClientRect();
     const dx = box.left - sheet.left;
@@ -113,12 +117,11 @@ export class Callouts {
     const radius = pane.anchor('ball_radius');
     const middle = pane.anchor('ball_x');
     const crown = pane.anchor('head_y');
-    if (!Number.isFinite(radius)) return;
     for (const [index, { knob, place, marks }] of this.#knobs.entries()) {
       const x = pane.anchor(`${place.anchor}_x`) + dx;
       const y = pane.anchor(`${place.anchor}_y`) + dy;
       // A head that has rolled away takes no line with it.
-      const away = x < dx || x > dx + pane.width;
+      const away = !(x >= dx && x <= dx + pane.width) || !Number.isFinite(y);
       for (const mark of marks) mark.toggleAttribute('hidden', away);
       if (away) continue;
       let from: readonly [number, number];

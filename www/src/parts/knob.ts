@@ -23,6 +23,8 @@ export class Knob {
   readonly #back: HTMLButtonElement;
   #raw: HTMLInputElement | undefined;
   readonly #rawUnit = el('span', {});
+  /** Where the value comes from; a screen reader finds it under “My robot”. */
+  readonly #letter = el('span', { class: 'letter', 'aria-hidden': 'true' });
   readonly #wrong = el('p', { class: 'wrong', role: 'alert' });
   #low = 0;
   #high = 1;
@@ -46,6 +48,7 @@ export class Knob {
       title: info.help,
     });
     const label = el('label', { class: 'label', for: id, title: info.help }, info.label);
+    if (options.showRaw === true) label.append(this.#letter);
     if (options.balloon !== undefined) {
       label.prepend(el('span', { class: 'balloon', 'aria-hidden': 'true' }, String(options.balloon)));
     }
@@ -75,6 +78,9 @@ export class Knob {
     const value = this.#value();
     const changed = value.value !== value.opened;
     this.element.classList.toggle('changed', changed);
+    const [letter, meaning] = words.knobs.markLetters[value.mark] ?? ['', ''];
+    say(this.#letter, letter);
+    this.#letter.title = meaning;
     // Its room stays, so that nothing jumps under the pointer.
     this.#back.classList.toggle('away', !changed);
     if (changed) {

@@ -1,8 +1,10 @@
-// One strip chart: two curves against time, each with its own times, scales that the caller
-// sets, and a cursor. The drawing is uPlot's.
+// One strip chart: curves against time, each with its own times, scales that the caller sets, a
+// limit, and a cursor. The scales are uPlot's; the curves are laid into them here, because a
+// run, its double's and the run before have each their own times.
 
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
+import { el } from '../dom';
 
 const FONT = '11px Verdana, "DejaVu Sans", sans-serif';
 
@@ -14,28 +16,36 @@ export interface Curve {
   readonly dash: readonly number[];
 }
 
+/** A value that is not to be passed. */
+export interface Limit {
+  readonly value: number;
+  readonly color: string;
+}
+
 export interface Chart {
   /** First and last time shown [s]. */
   readonly from: number;
   readonly to: number;
-  /** The greatest value on the scale; the least is its opposite. */
+  /** The greatest value on the scale. */
   readonly half: number;
-  readonly curves: readonly [Curve, Curve];
-  /** Time that the board shows, if it looks back [s]. */
+  /** The least; without one the opposite of the greatest. */
+  readonly least?: number;
+  readonly curves: readonly Curve[];
+  readonly limit?: Limit | undefined;
+  /** Time that is looked at [s]. */
   readonly cursor: number | undefined;
 }
 
-const NO_CURVE: Curve = { times: [], values: [], color: '', width: 1, dash: [] };
+const NOTHING: Chart = { from: 0, to: 10, half: 5, curves: [], cursor: undefined };
+/** Space beyond the greatest and the least value, as a share. */
+const BEYOND = 0.08;
+/** Dashes of a limit [px]. */
+const LIMIT_DASH = [7, 4];
 
 export class Plot {
   readonly #uplot: uPlot;
-  #chart: Chart = {
-    from: 0,
-    to: 10,
-    half: 5,
-    curves: [NO_CURVE, NO_CURVE],
-    cursor: undefined,
-  };
+  readonly #line = el('div', { class: 'cursorline', hidden: true });
+  #chart = NOTHING;
   #colors = new Map<string, string>();
 
   /** `scale` writes the values beside the chart. */
@@ -45,13 +55,24 @@ export class Plot {
     changed: () => void,
   ) {
     this.#uplot = this.#make(box);
+    this.area.append(this.#line);
+    let ratio = devicePixelRatio;
     new ResizeObserver(([entry]) => {
       if (entry === undefined) return;
       const { width, height } = entry.contentRect;
       if (width < 60 || height < 40) return;
       this.#uplot.setSize({ width, height });
+      ratio = devicePixelRatio;
       changed();
     }).observe(box);
+    // Another screen, or the page made larger: the canvas needs other pixels at the same size.
+    window.addEventListener('resize', () => {
+      if (ratio === devicePixelRatio || !box.isConnected) return;
+      ratio = devicePixelRatio;
+      const { width, height } = this.#uplot;
+      this.#uplot.setSize({ width, height });
+      changed();
+    });
   }
 
   /** The area inside the scales, which takes the pointer. */
@@ -80,14 +101,25 @@ export class Plot {
 
   draw(chart: Chart): void {
     this.#chart = chart;
-    const data = [null, ...chart.curves.map((curve) => [curve.times, curve.values])];
+    const [a, b] = chart.curves;
+    // uPlot sets its scales when there is something to scale; what it is does not matter, the
+    // ranges are the caller's.
+    const of = (curve: Curve | undefined): readonly ArrayLike<number>[] => [curve?.times ?? [], curve?.values ?? []];
     // Mode 2, in which each series has its own times, is not in uPlot's data type.
-    this.#uplot.setData(data as unknown as uPlot.AlignedData, true);
+    this.#uplot.setData([null, of(a), of(b)] as unknown as uPlot.AlignedData, true);
+    this.cursor(chart.cursor);
+  }
+
+  /** Moves the line of the time that is looked at; takes it away outside the chart. */
+  cursor(time: number | undefined): void {
+    const { from, to } = this.#chart;
+    const away = time === undefined || time < from || time > to;
+    this.#line.hidden = away;
+    if (!away) this.#line.style.transform = `translateX(${this.#uplot.valToPos(time, 'x').toFixed(1)}px)`;
   }
 
   #make(box: HTMLElement): uPlot {
-    const curve = (index: 0 | 1): uPlot.Series => ({
-      stroke: () => this.#chart.curves[index].color,
+    const curve = (): uPlot.Series => ({
       // The curves are drawn below, by their own times.
       paths: () => null,
       points: { show: false },
@@ -102,7 +134,8 @@ export class Plot {
       ticks: { show: false },
       font: FONT,
     };
-    const half = (): number => this.#chart.half;
+    const top = (): number => this.#chart.half;
+    const bottom = (): number => this.#chart.least ?? -this.#chart.half;
     return new uPlot(
       {
         mode: 2,
@@ -113,19 +146,24 @@ export class Plot {
         padding: [6, 16, 0, 0],
         scales: {
           x: { time: false, range: () => [this.#chart.from, this.#chart.to] },
-          y: { range: () => [-1.08 * half(), 1.08 * half()] },
+          y: {
+            range: () => {
+              const room = BEYOND * Math.max(top(), -bottom());
+              return [bottom() - room, top() + room];
+            },
+          },
         },
         axes: [
-          { ...axis, size: 22, gap: 3, values: (_plot, splits) => splits.map((at) => `${at} s`) },
+          { ...axis, size: 22, gap: 3, space: 46, values: (_plot, splits) => splits.map((at) => `${at} s`) },
           {
             ...axis,
             size: 38,
             gap: 3,
-            splits: () => [-half(), 0, half()],
+            splits: () => (bottom() < 0 ? [bottom(), 0, top()] : [0, top() / 2, top()]),
             values: (_plot, splits) => splits.map(this.scale),
           },
         ],
-        series: [{}, curve(0), curve(1)],
+        series: [{}, curve(), curve()],
         hooks: { draw: [(plot) => this.#ink(plot)] },
       },
       [null, [[], []], [[], []]] as unknown as uPlot.AlignedData,
@@ -133,34 +171,44 @@ export class Plot {
     );
   }
 
-  /** The curves and the cursor, within the scales. */
+  /** Limit and curves, within the scales. */
   #ink(plot: uPlot): void {
     const { ctx: pen, bbox } = plot;
     const ratio = devicePixelRatio;
+    const { from, to, limit, curves } = this.#chart;
+    // Both scales are straight: asking uPlot for every point would cost more than drawing them.
+    const x0 = plot.valToPos(from, 'x', true);
+    const perSecond = (plot.valToPos(to, 'x', true) - x0) / (to - from);
+    const y0 = plot.valToPos(0, 'y', true);
+    const perUnit = plot.valToPos(1, 'y', true) - y0;
     pen.save();
     pen.beginPath();
     pen.rect(bbox.left, bbox.top, bbox.width, bbox.height);
     pen.clip();
     pen.lineJoin = 'round';
-    for (const { times, values, color, width, dash } of this.#chart.curves) {
-      pen.strokeStyle = color;
-      pen.lineWidth = width * ratio;
-      pen.setLineDash(dash.map((length) => length * ratio));
+    if (limit !== undefined) {
+      const y = Math.round(y0 + limit.value * perUnit) + 0.5;
+      pen.strokeStyle = limit.color;
+      pen.lineWidth = 1.4 * ratio;
+      pen.setLineDash(LIMIT_DASH.map((length) => length * ratio));
       pen.beginPath();
-      for (let i = 0; i < times.length; i++) {
-        pen.lineTo(plot.valToPos(times[i] ?? 0, 'x', true), plot.valToPos(values[i] ?? 0, 'y', true));
-      }
+      pen.moveTo(bbox.left, y);
+      pen.lineTo(bbox.left + bbox.width, y);
       pen.stroke();
     }
-    const { cursor, from } = this.#chart;
-    if (cursor !== undefined && cursor >= from) {
-      const x = plot.valToPos(cursor, 'x', true);
-      pen.strokeStyle = this.color('--kick');
-      pen.lineWidth = 1.2 * ratio;
-      pen.setLineDash([]);
+    for (const { times, values, color, width, dash } of curves) {
+      const { length } = times;
+      if (length === 0) continue;
+      pen.strokeStyle = color;
+      pen.lineWidth = width * ratio;
+      pen.setLineDash(dash.map((part) => part * ratio));
       pen.beginPath();
-      pen.moveTo(x, bbox.top);
-      pen.lineTo(x, bbox.top + bbox.height);
+      for (let i = 0; i < length; i++) {
+        const time = times[i] ?? 0;
+        // What lies left of the chart is not drawn, but for the point that leads into it.
+        if (time < from && (times[i + 1] ?? 0) < from) continue;
+        pen.lineTo(x0 + (time - from) * perSecond, y0 + (values[i] ?? 0) * perUnit);
+      }
       pen.stroke();
     }
     pen.restore();

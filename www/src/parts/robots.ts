@@ -8,7 +8,8 @@ import { words } from '../words';
 const MOST_BYTES = 1_000_000;
 const OWN = '';
 
-async function read(actions: Actions, file: File): Promise<void> {
+/** Reads a robot file and hands its text on; a file that cannot be one is said. */
+async function read(actions: Actions, file: File, take: (text: string, name: string) => void): Promise<void> {
   if (file.size > MOST_BYTES) {
     actions.showProblems(
       [
@@ -32,7 +33,17 @@ async function read(actions: Actions, file: File): Promise<void> {
     actions.notice(words.robots.unreadable(file.name));
     return;
   }
-  actions.openRobot(text, file.name);
+  take(text, file.name);
+}
+
+/** Asks for a robot file for something else than the board. */
+export function pickRobotFile(actions: Actions, take: (text: string, name: string) => void): void {
+  const input = el('input', { type: 'file', accept: '.json,application/json' });
+  input.addEventListener('change', () => {
+    const file = input.files?.[0];
+    if (file !== undefined) void read(actions, file, take);
+  });
+  input.click();
 }
 
 function save(actions: Actions): void {
@@ -47,6 +58,22 @@ function save(actions: Actions): void {
   actions.notice(words.robots.saved(file));
 }
 
+async function copyLink(actions: Actions): Promise<void> {
+  let link = '';
+  try {
+    const { makeLink } = await import('../link');
+    link = await makeLink(actions);
+    await navigator.clipboard.writeText(link);
+    actions.notice(words.link.copied);
+  } catch (cause) {
+    if (link === '') actions.notice(words.link.failed(String(cause)));
+    else {
+      actions.notice(words.link.notCopied);
+      actions.store.set({ place: 'kept' });
+    }
+  }
+}
+
 export function makeRobots(actions: Actions): HTMLElement {
   const pick = letGoAfterPointer(el('select', { class: 'pick', 'aria-label': words.robots.pick }));
   const demos = actions.board.demos();
@@ -56,9 +83,12 @@ export function makeRobots(actions: Actions): HTMLElement {
     if (pick.value !== OWN) actions.openDemo(pick.value);
   });
   const input = el('input', { type: 'file', accept: '.json,application/json', hidden: true });
+  const open = (text: string, name: string): void => {
+    actions.openRobot(text, name);
+  };
   input.addEventListener('change', () => {
     const file = input.files?.[0];
-    if (file !== undefined) void read(actions, file);
+    if (file !== undefined) void read(actions, file, open);
     input.value = '';
   });
   const summary = el('p', { class: 'summary' });
@@ -78,6 +108,9 @@ export function makeRobots(actions: Actions): HTMLElement {
     }),
     button(words.robots.save, { class: 'link' }, () => {
       save(actions);
+    }),
+    button(words.link.copy, { class: 'link' }, () => {
+      void copyLink(actions);
     }),
     input,
   );
@@ -101,7 +134,11 @@ export function listenForDrops(actions: Actions, sheet: HTMLElement): void {
     event.preventDefault();
     sheet.classList.remove('dropping');
     const file = event.dataTransfer?.files[0];
-    if (file !== undefined) void read(actions, file);
+    if (file !== undefined) {
+      void read(actions, file, (text, name) => {
+        actions.openRobot(text, name);
+      });
+    }
   });
 }
 

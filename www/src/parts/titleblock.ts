@@ -15,6 +15,7 @@ const PERIOD = 250;
 interface Cell {
   readonly label: HTMLElement;
   readonly value: HTMLElement;
+  readonly double: HTMLElement;
   readonly was: HTMLElement;
 }
 
@@ -24,6 +25,7 @@ export class TitleBlock {
   readonly line = el('p', { class: 'outcome-line', 'aria-hidden': 'true' });
   readonly #cells = new Map<string, Cell>();
   readonly #outcome = el('p', { class: 'outcome' });
+  readonly #outcomeDouble = el('p', { class: 'ofdouble' });
   readonly #outcomeWas = el('p', { class: 'was' });
   readonly #trial = el('p', { class: 'trial' });
   readonly #ended: ((results: Results, plane: Plane) => void)[] = [];
@@ -38,14 +40,15 @@ export class TitleBlock {
     for (const key of CELLS) {
       const label = el('dt', {}, words.results.labels[key] ?? key);
       const value = el('dd', { class: 'value' }, '–');
+      const double = el('dd', { class: 'ofdouble' });
       const was = el('dd', { class: 'was' });
-      this.#cells.set(key, { label, value, was });
-      list.append(el('div', { class: 'cell', 'data-measure': key }, label, value, was));
+      this.#cells.set(key, { label, value, double, was });
+      list.append(el('div', { class: 'cell', 'data-measure': key }, label, value, double, was));
     }
     this.element = el(
       'section',
       { class: 'results', 'aria-label': words.results.title },
-      el('div', { class: 'verdict' }, this.#outcome, this.#outcomeWas, this.#trial),
+      el('div', { class: 'verdict' }, this.#outcome, this.#outcomeDouble, this.#outcomeWas, this.#trial),
       list,
     );
     loop.readLate((seen, now) => {
@@ -54,12 +57,29 @@ export class TitleBlock {
       const { active } = actions.store.state;
       const run = seen.frame[seen.layout.planes[active] + seen.layout.run.number] ?? 0;
       this.#show(actions.board.results(active), active, run);
+      this.#showDouble(actions.board.doubleResults(active), active);
     });
   }
 
   /** Called once for each run, when its outcome stands. */
   onEnd(listener: (results: Results, plane: Plane) => void): void {
     this.#ended.push(listener);
+  }
+
+  /** The double's values beside the robot's: its letter says whose they are, not the colour alone. */
+  #showDouble(results: Results | undefined, plane: Plane): void {
+    const idle = results === undefined || results.trial === '';
+    const verdict = results === undefined || idle ? '' : results.going ? words.results.going : results.outcome;
+    say(this.#outcomeDouble, idle ? '' : words.double.value(verdict));
+    for (const [key, cell] of this.#cells) {
+      const sways = key === 'head_dip' && plane === FRONT;
+      const measure = results?.measures.find((one) => one.key === (sways ? 'head_sway' : key));
+      const open =
+        results === undefined ||
+        (results.going && measure?.known !== true) ||
+        (key === 'stopping_distance' && results.trial !== 'stop');
+      say(cell.double, idle || open || measure === undefined ? '' : words.double.value(measure.text));
+    }
   }
 
   #show(results: Results, plane: Plane, run: number): void {

@@ -10,7 +10,7 @@ use crate::pose::Pose;
 use crate::sheet::Sheet;
 
 /// Adds a second robot to a drawing: shell, carriage and head as thin dash-dot outlines, its
-/// letter in a circle, and the word for its software.
+/// letter in a circle, and beside it its label; without one, the word for its software.
 ///
 /// Clears nothing, so it is called after (or before) [`draw`](crate::draw) has filled `out`;
 /// note that `draw` empties the list.
@@ -19,6 +19,7 @@ pub fn draw_outline(
     sample: &Sample,
     sheet: &Sheet<'_>,
     letter: char,
+    label: &str,
     out: &mut DisplayList,
 ) {
     let pose = Pose::new(robot, sample, sheet);
@@ -56,6 +57,7 @@ pub fn draw_outline(
         format_args!("{letter}"),
     );
     let words = match level(sample) {
+        _ if !label.is_empty() => label,
         Level::Off => "software off",
         Level::Locked => "locked",
         Level::Steadied => "software on",

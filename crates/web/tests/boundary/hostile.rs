@@ -38,6 +38,15 @@ const METHODS: &[(&str, &[Takes])] = &[
     ("openRobot", &[Text]),
     ("openDemo", &[Text]),
     ("restore", &[Text, Text]),
+    ("putPart", &[Text]),
+    ("switchPart", &[Number, Truth]),
+    ("removePart", &[Number]),
+    ("setMark", &[Text, Text]),
+    ("doubleOff", &[Text]),
+    ("doubleResults", &[Index]),
+    ("record", &[Index]),
+    ("swap", &[Text]),
+    ("doubleRobot", &[Text, Text, Text]),
 ];
 
 /// Numbers that no one means.

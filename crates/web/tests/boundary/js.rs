@@ -112,6 +112,17 @@ impl Page {
             );
             assert_eq!(numbers.by_ref().take(places).count(), places);
         }
+        for plane in ["side", "front"] {
+            let named = run.iter().chain(&columns);
+            let double: Vec<(String, f64)> = named
+                .map(|name| format!("double's {plane} {name}"))
+                .zip(numbers.by_ref())
+                .collect();
+            // Without a double all are NaN, and never only some.
+            if double.iter().any(|(_, value)| !value.is_nan()) {
+                out.extend(double);
+            }
+        }
         assert_eq!(numbers.next(), None, "a frame is longer than its layout");
         out
     }
@@ -174,7 +185,11 @@ pub(crate) fn keys(object: &JsValue) -> BTreeSet<String> {
 
 /// Names that the page's types give to an interface, and of those the ones that may be missing.
 pub(crate) fn declared(interface: &str) -> (BTreeSet<String>, BTreeSet<String>) {
-    let types = include_str!("../../../../www/src/core/types.ts");
+    let types = concat!(
+        include_str!("../../../../www/src/core/types.ts"),
+        include_str!("../../../../www/src/core/lab.types.ts"),
+        include_str!("../../../../www/src/core/lab.power.ts")
+    );
     let head = format!("export interface {interface} {{\n");
     let at = types
         .find(&head)

@@ -10,6 +10,7 @@
 
 mod bits;
 mod canvas;
+mod double;
 mod hostile;
 mod js;
 mod robots;

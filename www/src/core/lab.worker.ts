@@ -1,0 +1,43 @@
+// The worker: its own instance of the package `lab`, one job at a time. It never fetches: the
+// page hands it the compiled core.
+
+import { initSync } from './pkg/lab.js';
+import * as lab from './pkg/lab.js';
+import type { FromWorker, JobName, ToWorker } from './lab.types';
+
+type Progress = (done: number, of: number) => void;
+
+const JOBS: Readonly<Record<JobName, (ask: object, progress: Progress) => unknown>> = {
+  trials: lab.lab_trials,
+  run: lab.lab_run,
+  set: lab.lab_set,
+  limits: lab.lab_limits,
+  budget: lab.lab_budget,
+  compare: lab.lab_compare,
+  replay: lab.lab_replay,
+  power: lab.lab_power,
+  start: lab.lab_start,
+  spread: lab.lab_spread,
+  ledger: lab.lab_ledger,
+};
+
+const post = (message: FromWorker): void => {
+  self.postMessage(message);
+};
+
+self.addEventListener('message', ({ data }: MessageEvent<ToWorker>) => {
+  if (data.kind === 'core') {
+    initSync({ module: data.module });
+    return;
+  }
+  const { generation, job, ask } = data;
+  try {
+    const answer = JOBS[job](ask, (done, of) => {
+      post({ kind: 'progress', generation, done, of });
+    });
+    if (typeof answer !== 'object' || answer === null) throw new Error(`${job} gave no answer`);
+    post({ kind: 'answer', generation, answer });
+  } catch (cause) {
+    post({ kind: 'failed', generation, reason: cause instanceof Error ? cause.message : String(cause) });
+  }
+});
