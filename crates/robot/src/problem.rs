@@ -4,6 +4,7 @@ use core::fmt;
 
 use crate::catalogue::{Kind, Knob, Refusal};
 use crate::model::Robot;
+use crate::unit::Unit;
 
 /// How bad a problem is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -241,14 +242,21 @@ impl Knob {
     /// A value [SI] of this knob as people read it: with its unit, or as a word.
     #[must_use]
     pub fn format(&self, value: f64) -> String {
-        match self.kind {
+        self.kind.format(self.unit, value)
+    }
+}
+
+impl Kind {
+    /// A value [SI] of this kind as people read it: with its unit, or as a word.
+    pub(crate) fn format(self, unit: Unit, value: f64) -> String {
+        match self {
             Kind::Choice(words) => words
                 .iter()
                 .enumerate()
                 .find(|(i, _)| *i as f64 == value.round())
                 .map_or_else(|| "–".to_owned(), |(_, w)| (*w).to_owned()),
             Kind::Whole if value.is_finite() => format!("{value:.0}"),
-            Kind::Whole | Kind::Number => self.unit.format(value),
+            Kind::Whole | Kind::Number => unit.format(value),
         }
     }
 }

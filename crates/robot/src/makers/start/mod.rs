@@ -120,15 +120,7 @@ impl Row {
     /// A value [SI] of this row as people read it.
     #[must_use]
     pub fn format(&self, value: f64) -> String {
-        match self.kind {
-            Kind::Choice(words) => words
-                .iter()
-                .enumerate()
-                .find(|(i, _)| *i as f64 == value.round())
-                .map_or_else(|| "–".to_owned(), |(_, w)| (*w).to_owned()),
-            Kind::Whole if value.is_finite() => format!("{value:.0}"),
-            Kind::Whole | Kind::Number => self.unit.format(value),
-        }
+        self.kind.format(self.unit, value)
     }
 
     /// What is wrong with a value [SI], if anything.
