@@ -53,7 +53,11 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
     page.on('console', (message) => watch.note(`console ${message.type()}: ${message.text()}`));
     page.on('pageerror', (error) => watch.note(`uncaught: ${error.message}`));
     page.on('request', (request) => watch.request(request.url()));
-    page.on('requestfailed', (request) => watch.note(`failed: ${request.url().slice(0, 200)}`));
+    page.on('requestfailed', (request) => {
+      // What a reload cuts short has not failed: late parts of the page load when it is idle.
+      if (request.failure()?.errorText === 'net::ERR_ABORTED') return;
+      watch.note(`failed: ${request.url().slice(0, 200)}`);
+    });
     page.on('response', (response) => {
       if (response.status() >= 400) watch.note(`status ${response.status()}: ${response.url()}`);
     });
