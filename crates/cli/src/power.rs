@@ -41,13 +41,13 @@ pub(crate) fn run(order: &PowerOrder) -> Result<(), Failure> {
         format!("{all:#}\n")
     } else if order.markdown {
         format!(
-            "{title}\n\n{}\n{}\n{ONE_PLANE}\n",
+            "{title}\n\n{}\n{}\nFigures {ONE_PLANE}.\n",
             supply.markdown(),
             watts.markdown()
         )
     } else {
         format!(
-            "{title}\n\n{}\n{}\n{ONE_PLANE}\n",
+            "{title}\n\n{}\n{}\nFigures {ONE_PLANE}.\n",
             supply.text(),
             watts.text()
         )

@@ -47,7 +47,7 @@ figure{margin:1mm 0}
 .row{display:flex;gap:3mm;break-inside:avoid}
 .row figure{flex:1;min-width:0}
 .narrow{columns:2;column-gap:8mm}
-.narrow td:last-child{font-size:7pt;color:#6a614f;overflow-wrap:anywhere}
+.narrow td:nth-child(3){font-size:7pt;color:#6a614f;overflow-wrap:anywhere}
 figure svg{width:100%;height:auto}
 figcaption{font-size:8pt;color:#6a614f}
 .caution{border-left:3pt solid #964a1d;padding-left:3mm;margin:2mm 0}

@@ -129,7 +129,7 @@ fn power(robot: &Robot, set: &[Judged<'_>]) -> Vec<Block> {
         )),
         Block::Table(power::table(&report)),
         Block::Table(power::watts(&report.watts)),
-        Block::Text(ONE_PLANE.to_owned()),
+        Block::Text(format!("Figures {ONE_PLANE}.")),
     ]
 }
 
