@@ -12,6 +12,7 @@ const native = await part('native.json');
 const wasm = await part('wasm.json');
 const reference = await part('reference.json');
 const page = await part('page.json');
+const soak = await part('soak.json');
 
 const mujoco = reference['steps_per_s'] * reference['step_s'];
 
@@ -20,6 +21,7 @@ const result = {
   ...native,
   ...wasm,
   ...page,
+  ...soak,
   wasm_to_native: wasm['plane_wasm_sim_s_per_s'] / native['plane_native_sim_s_per_s'],
   digests_agree: native['plane_digest'] === wasm['plane_wasm_digest'],
   plant_vs_mujoco: native['plant_native_sim_s_per_s'] / mujoco,
@@ -39,6 +41,11 @@ const GOALS = /** @type {[string, 'at least' | 'at most', number][]} */ ([
   ['transfer_gzip_bytes', 'at most', 200_000],
   ['trial_worker_ms', 'at most', 30],
   ['allocations_per_step', 'at most', 0],
+  // Flat: what the engine's own caches and counters take is below these.
+  ['heap_growth_30min', 'at most', 500_000],
+  ['core_growth_30min', 'at most', 1_000_000],
+  ['node_growth_30min', 'at most', 20],
+  ['listener_growth_30min', 'at most', 5],
 ]);
 
 result['goals'] = GOALS.map(([key, bound, goal]) => {

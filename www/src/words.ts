@@ -337,6 +337,7 @@ export const words = {
       ['Ctrl+Z', 'undo a change of the robot'],
       ['Ctrl+Shift+Z', 'redo'],
       ['Space', 'pause, when nothing else has the focus'],
+      ['Esc', 'back to the board from a place under it'],
     ] as readonly (readonly [string, string])[],
     caution:
       'A model, not a permission: try real robots slowly, with people clear of them, and by your local rules.',

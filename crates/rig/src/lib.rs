@@ -12,6 +12,7 @@ pub mod event;
 mod extremes;
 pub mod ledger;
 pub mod limits;
+pub mod marks;
 pub mod measure;
 pub mod outcome;
 mod random;

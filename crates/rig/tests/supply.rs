@@ -510,3 +510,17 @@ fn no_samples_ask_nothing() {
         assert!(!row.words.is_empty() && row.value.is_none_or(f64::is_finite));
     }
 }
+
+/// robot may not know power, so each has the voltage by which a cell is named; they are the same.
+#[test]
+fn a_cells_nominal_voltage_is_one_number() {
+    for chemistry in kickstill_robot::Chemistry::ALL {
+        let figures = kickstill_power::Chemistry::from(chemistry).figures();
+        assert_eq!(
+            chemistry.nominal_voltage(),
+            figures.nominal,
+            "{}",
+            figures.name
+        );
+    }
+}

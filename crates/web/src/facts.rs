@@ -2,6 +2,7 @@
 //! every frame goes as flat numbers.
 
 use js_sys::Reflect;
+use kickstill_rig::supply::fuse_bears_peak;
 use kickstill_rig::{COLUMNS, Measure};
 use kickstill_robot::{
     Body, Kind, Knob, Robot, Scale, Unit, catalogue, makers::firmware, read_robot, write_robot,
@@ -196,6 +197,10 @@ struct MeasureOut {
     value: Option<f64>,
     /// Symbol of the SI unit.
     unit: &'static str,
+    /// What the value alone says, such as of the fuse; mostly empty.
+    note: &'static str,
+    /// Whether the note tells of a limit passed.
+    past: bool,
     was: String,
     change: i32,
 }
@@ -228,10 +233,11 @@ pub(crate) fn results(plane: &mut Plane, units: Units) -> JsValue {
         });
     };
     let before = plane.shown_before();
+    let robot = plane.robot();
     let measures = shown
         .measures
         .iter()
-        .map(|measure| compare(measure, before, units))
+        .map(|measure| compare(robot, measure, before, units))
         .collect();
     object(&ResultsOut {
         trial: shown.push.trial.word(),
@@ -245,7 +251,7 @@ pub(crate) fn results(plane: &mut Plane, units: Units) -> JsValue {
     })
 }
 
-fn compare(measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOut {
+fn compare(robot: &Robot, measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOut {
     let was = before.and_then(|shown| shown.measures.iter().find(|one| one.key == measure.key));
     let change = match (measure.value, was.and_then(|was| was.value)) {
         (Some(now), Some(was)) if (now - was).abs() > 5e-3 * was.abs() => {
@@ -257,6 +263,16 @@ fn compare(measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOu
         }
         _ => 0,
     };
+    let (note, past) = match measure.value {
+        Some(peak) if measure.key == "current_peak" && robot.fuse.rating > 0.0 => {
+            if fuse_bears_peak(robot, peak) {
+                ("fuse bears it", false)
+            } else {
+                ("over the fuse: see Power", true)
+            }
+        }
+        _ => ("", false),
+    };
     MeasureOut {
         key: measure.key,
         label: measure.label,
@@ -264,6 +280,8 @@ fn compare(measure: &Measure, before: Option<&Shown>, units: Units) -> MeasureOu
         known: measure.value.is_some(),
         value: measure.value,
         unit: measure.unit.si_symbol(),
+        note,
+        past,
         was: was.map_or_else(String::new, |was| said(was, units)),
         change,
     }

@@ -80,8 +80,8 @@ pub fn lab_compare(ask: JsValue) -> JsValue {
     given(compare::compare(Ask::new(ask)))
 }
 
-/// `{ robot, opened?, setting | live: { view, seed, ticks, log }, digest, measures? }` → whether the
-/// run came out the same.
+/// `{ robot, opened?, setting | live: { view, seed, ticks, log }, digest, marks?, measures? }` → whether
+/// the run came out the same, and up to which second.
 #[wasm_bindgen]
 #[must_use]
 pub fn lab_replay(ask: JsValue, progress: JsValue) -> JsValue {

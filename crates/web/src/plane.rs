@@ -153,6 +153,11 @@ impl Plane {
         self.rig.step_divisor()
     }
 
+    /// The robot as its knobs now stand.
+    pub(crate) fn robot(&self) -> &Robot {
+        self.rig.robot()
+    }
+
     pub(crate) fn ended(&self) -> bool {
         self.rig.end().is_some()
     }

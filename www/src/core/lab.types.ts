@@ -137,6 +137,8 @@ export interface RunOut {
   readonly numbers: readonly NumberRow[];
   /** 16 hexadecimal digits. */
   readonly digest: string;
+  /** The digest so far at each whole second of the record. */
+  readonly marks: readonly string[];
   readonly modelVersion: number;
   readonly outcome: string;
   readonly outcomeClass: string;
@@ -252,6 +254,10 @@ export interface Compared {
 export interface Replayed {
   readonly equal: boolean;
   readonly digest: string;
+  /** The digest so far at each whole second. */
+  readonly marks: readonly string[];
+  /** Last whole second up to which it is equal; missing where all is equal or no marks were given. */
+  readonly equalUpTo?: number;
   readonly modelVersion: number;
   readonly differences: readonly {
     readonly key: string;
@@ -415,6 +421,8 @@ export interface Jobs {
   replay: {
     ask: RobotAsk & {
       readonly digest: string;
+      /** As they were kept; records of before there were any have none. */
+      readonly marks?: readonly string[];
       readonly setting?: TrialAsk;
       readonly live?: {
         readonly view: ViewWord;

@@ -126,6 +126,10 @@ export interface Measure {
   readonly value?: number;
   /** Symbol of the SI unit. */
   readonly unit: string;
+  /** What the value alone says, such as of the fuse; mostly empty. */
+  readonly note: string;
+  /** Whether the note tells of a limit passed. */
+  readonly past: boolean;
   /** The same of the run before; empty if there was none. */
   readonly was: string;
   /** −1 less, 0 the same or unknown, 1 more than the run before. */

@@ -157,7 +157,10 @@ export class Pane {
     });
     // A drag in hand can be called off.
     window.addEventListener('keydown', (event) => {
-      if (event.key === 'Escape' && this.#drag !== undefined) this.#letGo();
+      if (event.key !== 'Escape' || this.#drag === undefined) return;
+      this.#letGo();
+      // It closes nothing else.
+      event.preventDefault();
     });
   }
 

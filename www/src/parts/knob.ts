@@ -296,6 +296,11 @@ export class Knob {
     } else if (opened > 0 && min >= 0) {
       high = Math.min(max, Math.max(opened * REACH, min + (max - min) / 50));
     }
+    // The ends of a whole number's track are whole, or they would be refused.
+    if (this.#info.kind === 'whole') {
+      low = Math.ceil(low);
+      high = Math.floor(high);
+    }
     // Whatever was typed beyond it is on the track too.
     if (value.value < low) low = min;
     if (value.value > high) high = max;
@@ -320,7 +325,8 @@ export class Knob {
 
   /** To the catalogue's step, so that a drag gives numbers a person would type. */
   #round(value: number): number {
-    const { step, min, max } = this.#info;
+    const { kind, step, min, max } = this.#info;
+    if (kind === 'whole') return clamp(Math.round(value), min, max);
     if (value <= this.#low || value >= this.#high) return clamp(value, min, max);
     const rounded = Math.round(value / step) * step;
     // A step coarser than a small value would be no help.

@@ -154,6 +154,11 @@ export class StripView {
     this.#tell();
   }
 
+  /** The time looked at [s], if there is one. */
+  get at(): number | undefined {
+    return this.#cursor;
+  }
+
   /** Moves the cursor without drawing the strip anew. */
   cursor(time: number | undefined): void {
     if (time === this.#cursor) return;
@@ -246,7 +251,10 @@ export class StripView {
 }
 
 /** Strips that share one cursor, for runs that are over. */
-export function linkStrips(views: readonly StripView[], linked: (time: number | undefined) => void = () => undefined): Hands {
+export function linkStrips(
+  views: readonly StripView[],
+  linked: (time: number | undefined) => void = () => undefined,
+): Hands & { readonly clear: () => void } {
   let kept: number | undefined;
   const all = (time: number | undefined): void => {
     for (const view of views) view.cursor(time);
@@ -259,6 +267,10 @@ export function linkStrips(views: readonly StripView[], linked: (time: number | 
     look: (time) => {
       kept = time;
       all(time);
+    },
+    clear: () => {
+      kept = undefined;
+      all(undefined);
     },
   };
 }

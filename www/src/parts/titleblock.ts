@@ -15,6 +15,8 @@ const PERIOD = 250;
 interface Cell {
   readonly label: HTMLElement;
   readonly value: HTMLElement;
+  /** What the value alone says, such as of the fuse. */
+  readonly note: HTMLElement;
   readonly double: HTMLElement;
   readonly was: HTMLElement;
 }
@@ -40,10 +42,11 @@ export class TitleBlock {
     for (const key of CELLS) {
       const label = el('dt', {}, words.results.labels[key] ?? key);
       const value = el('dd', { class: 'value' }, '–');
+      const note = el('dd', { class: 'tells' });
       const double = el('dd', { class: 'ofdouble' });
       const was = el('dd', { class: 'was' });
-      this.#cells.set(key, { label, value, double, was });
-      list.append(el('div', { class: 'cell', 'data-measure': key }, label, value, double, was));
+      this.#cells.set(key, { label, value, note, double, was });
+      list.append(el('div', { class: 'cell', 'data-measure': key }, label, value, note, double, was));
     }
     this.element = el(
       'section',
@@ -101,6 +104,8 @@ export class TitleBlock {
       // What only the end of the run can tell, or only a stop.
       const open = (results.going && measure?.known !== true) || (key === 'stopping_distance' && results.trial !== 'stop');
       say(cell.value, open ? '–' : (measure?.text ?? '–'));
+      say(cell.note, open ? '' : (measure?.note ?? ''));
+      cell.note.classList.toggle('past', measure?.past === true);
       cell.value.classList.toggle('inwords', !open && measure?.known === false);
       if (key === 'stopping_distance' && results.trial !== 'stop') {
         say(cell.was, '');

@@ -1,7 +1,7 @@
 // Where a result is handed to whoever keeps runs, and where a kept run is handed back to be
 // compared with. The places know each other by these two only.
 
-import type { Measured, Strips, TrialAsk } from '../core/lab.types';
+import type { Measured, StripData, TrialAsk } from '../core/lab.types';
 
 /** The inputs of a live run, as the core logged them: [time in µs, word, number…]. */
 export type LogEntry = readonly (number | string)[];
@@ -17,6 +17,18 @@ export type RunSource =
       readonly log: readonly LogEntry[];
     };
 
+/** A strip of a run, and that of the double that ran beside it. */
+export interface RunStrip extends StripData {
+  readonly double?: { readonly times: ArrayLike<number>; readonly values: ArrayLike<number> };
+}
+
+/** The double that ran beside a live run, as far as it is told of. */
+export interface RunDouble {
+  readonly label: string;
+  readonly outcome: string;
+  readonly measures: readonly Measured[];
+}
+
 /** A run with all that is needed to make it again and to tell what it showed. */
 export interface RunRecord {
   /** Robot file: the robot that ran. */
@@ -30,12 +42,15 @@ export interface RunRecord {
   readonly modelVersion: number;
   /** 16 hexadecimal digits. */
   readonly digest: string;
+  /** The digest so far at each whole second; runs kept before there were any have none. */
+  readonly marks?: readonly string[];
   readonly outcome: string;
   readonly outcomeClass: string;
   readonly measures: readonly Measured[];
   readonly seconds: number;
   readonly tickUs: number;
-  readonly strips: Strips;
+  readonly strips: Readonly<Record<string, RunStrip>>;
+  readonly double?: RunDouble;
 }
 
 type Keeper = (record: RunRecord) => void | Promise<void>;

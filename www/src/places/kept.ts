@@ -12,6 +12,7 @@ import { makeLinkBox } from './kept/linkbox';
 import { makeOverTime } from './kept/overtime';
 import type { KeptRun } from './kept/record';
 import { makeRows } from './kept/rows';
+import { KeptStrips } from './kept/strips';
 import { download, row, table, when } from './kept/table';
 import type { Place, PlaceContext } from './place';
 
@@ -34,13 +35,12 @@ export function make({ actions, theme }: PlaceContext): Place {
   const tell = (text: string, ...acts: HTMLElement[]): void => {
     say(told, text);
     toldActs.replaceChildren(...acts);
-    if (text !== '') actions.tell(text);
   };
   const runs = (): readonly KeptRun[] => [...(storage?.all('runs') ?? [])].sort((a, b) => b.at - a.at);
 
   const around: Around = {
     actions,
-    theme,
+    strips: new KeptStrips(theme),
     runs,
     present: () => presentMeasures(actions, actions.store.state.active),
     remove: (run) => {
@@ -109,9 +109,9 @@ export function make({ actions, theme }: PlaceContext): Place {
       recordPresent(actions)
         .then(({ record, now }) => keep(actions, record, now))
         .then(
-          ({ run }) => {
+          ({ run, told: kept }) => {
             chosen = run.id;
-            tell(words.runs.kept(run.name));
+            tell(kept);
             show();
           },
           (cause: unknown) => {

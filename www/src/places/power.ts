@@ -137,7 +137,7 @@ class Power {
         this.#verdict,
         this.#of,
         this.#stale,
-        el('div', { class: 'twosided' }, el('div', {}, this.#fuse), el('div', {}, el('h3', {}, words.band.title), this.#band.element)),
+        el('div', { class: 'fuseside' }, el('div', {}, this.#fuse), el('div', {}, el('h3', {}, words.band.title), this.#band.element)),
       ),
       el('section', { class: 'advicepart', 'aria-label': words.advice.title }, el('h2', {}, words.advice.title), this.#advice),
       this.#watts.element,
@@ -148,12 +148,14 @@ class Power {
     );
     this.element = el(
       'div',
-      { class: 'trials power' },
-      el('p', { class: 'note' }, words.about),
-      form,
-      this.#status,
-      this.#report,
-      el('section', { 'aria-label': words.cautions.title }, el('h2', {}, words.cautions.title), el('p', { class: 'note' }, words.cautions.about), this.#cautions),
+      { class: 'trials power twosided' },
+      el('div', { class: 'asked' }, el('p', { class: 'note' }, words.about), form, this.#status),
+      el(
+        'div',
+        {},
+        this.#report,
+        el('section', { 'aria-label': words.cautions.title }, el('h2', {}, words.cautions.title), el('p', { class: 'note' }, words.cautions.about), this.#cautions),
+      ),
     );
     this.#bench.onCatalogue((catalogue) => {
       this.#catalogue = catalogue;

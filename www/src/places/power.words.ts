@@ -9,7 +9,7 @@ const fixed = (value: number, digits: number): string => {
 const watts = (value: number, unit: string): string => `${fixed(value, 1)} ${unit}`;
 
 export const powerWords = {
-  about: 'Whether fuse, wire, drivers, motors, regulators and battery bear it: the trial is run in a worker, and its current looked at.',
+  about: 'Whether fuse, wire, drivers, motors, regulators and battery bear it.',
   source: 'what is looked at',
   sources: { trial: 'a trial', live: 'the board’s last run' },
   liveNote: (seconds: number, complete: boolean) =>

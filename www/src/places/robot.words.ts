@@ -113,7 +113,7 @@ export const words = {
       `holds in ${count} of ${of}${limit === '' ? '' : ` (settled, ${limit})`}`,
     outcomes: (list: readonly { readonly class: string; readonly count: number }[]) =>
       list.map(({ class: name, count }) => `${name} ${count}`).join(', '),
-    impossible: (count: number) => `${count} could not be built and were left out`,
+    impossible: (count: number) => `${count} could not be built and ${count === 1 ? 'was' : 'were'} left out`,
     columns: ['', 'from least to most', 'as described', 'least', 'lower quarter', 'middle', 'upper quarter', 'most', 'limit'],
     lacking: (count: number) => `none in ${count}`,
     next: 'Measure this next',

@@ -48,7 +48,6 @@ export const trialWords = {
   markdown: 'results as Markdown',
   csv: 'results as CSV',
   keep: 'keep this run',
-  kept: 'The run is kept.',
   keepFailed: (reason: string) => `The run could not be kept: ${reason}`,
   keepLater: 'Open “Kept runs” once, then runs can be kept.',
   charts: 'strips of the run',

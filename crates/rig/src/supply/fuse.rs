@@ -44,6 +44,13 @@ pub struct FuseReport {
     pub source: &'static str,
 }
 
+/// Whether a peak current [A] stays below what every fuse of this size and rating bears for hours, 110 % of
+/// the rating in its surroundings. Above it, only the whole report can tell.
+#[must_use]
+pub fn fuse_bears_peak(robot: &Robot, peak: f64) -> bool {
+    Fuse::from(&robot.fuse).shortest_time(peak).is_none()
+}
+
 /// Wear of the robot's fuse over the samples, and its report.
 pub(super) fn report(
     robot: &Robot,

@@ -15,7 +15,7 @@ mod watts;
 
 pub use axle::{DriveDemand, Held, USUAL_SWING, axle_against_rim};
 pub use battery::{BatteryReport, Preset, ProgrammeStep, Taken, preset, programme_run_time};
-pub use fuse::{FuseBand, FuseReport, SUSTAINED, fuse_band};
+pub use fuse::{FuseBand, FuseReport, SUSTAINED, fuse_band, fuse_bears_peak};
 pub use parts::{DriverReport, RegulatorReport, WindingReport, WireReport};
 pub use programme::{programme_rows, read_programme};
 pub use remedy::{Again, Remedy, Tried, most_remedy_runs, remedies};

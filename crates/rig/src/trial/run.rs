@@ -7,6 +7,7 @@ use super::kind::Trial;
 use super::setting::{LONGEST, SETTLE_BEFORE, Setting};
 use super::shoves::shove;
 use crate::event::Event;
+use crate::marks::Marks;
 use crate::measure::{Judging, Measure, Stimulus, measure};
 use crate::outcome::Outcome;
 use crate::rig::Rig;
@@ -27,6 +28,8 @@ pub struct Run {
     pub measures: Vec<Measure>,
     /// Digest of all states and inputs.
     pub digest: u64,
+    /// The digest so far at each whole second of the record.
+    pub marks: Marks,
     /// Time between ticks [µs].
     pub tick_us: u32,
 }
@@ -58,6 +61,7 @@ struct Runner<'a> {
     rig: Rig,
     setting: &'a Setting,
     samples: Vec<Sample>,
+    marks: Marks,
     first: usize,
     /// Whether the speed lever is let go at the first contact with a wall.
     let_go: bool,
@@ -75,6 +79,7 @@ impl<'a> Runner<'a> {
             rig,
             setting,
             samples: Vec::new(),
+            marks: Marks::default(),
             first: 0,
             let_go: false,
             seam: None,
@@ -233,6 +238,7 @@ impl<'a> Runner<'a> {
                 self.later.pop();
             }
             self.rig.tick();
+            self.marks.look(&self.rig);
             let sample = *self.rig.sample();
             self.samples.push(sample);
             if self.seam.is_some_and(|place| sample.travel >= place) {
@@ -282,6 +288,7 @@ impl<'a> Runner<'a> {
             outcome,
             measures,
             digest: self.rig.digest(),
+            marks: self.marks,
             tick_us: self.rig.tick_us(),
             log: self.rig.log().to_vec(),
             first,

@@ -1,11 +1,12 @@
 //! What the page asks of a worker, read with care: everything that is wrong with it at once.
 
 use js_sys::{Function, Object, Reflect};
-use kickstill_rig::{Level, Number, Setting, Trial};
+use kickstill_rig::{Event, Level, Number, Setting, Trial};
 use kickstill_robot::problem::{nearest, shorten};
 use kickstill_robot::{Bare, Problem, Robot, Severity, Unit, View, read_robot};
 use wasm_bindgen::{JsCast, JsValue};
 
+use crate::record::log_in;
 use crate::units::Units;
 
 /// What happens when something is wrong.
@@ -18,6 +19,14 @@ pub(super) struct Ask {
     object: JsValue,
     pub(super) units: Units,
     problems: Vec<Problem>,
+}
+
+/// A run of the live board as it was recorded.
+pub(super) struct Recorded {
+    pub(super) view: View,
+    pub(super) seed: u64,
+    pub(super) ticks: u64,
+    pub(super) log: Vec<(u64, Event)>,
 }
 
 /// A property, undefined where there is none or it cannot be had.
@@ -96,6 +105,27 @@ impl Ask {
             self.wrong(key, "a text", &value);
         }
         text
+    }
+
+    /// `{ view, seed, ticks, log }` of at most so many ticks.
+    pub(super) fn recorded(&mut self, object: &JsValue, most_ticks: f64) -> Option<Recorded> {
+        let view = self.view(object);
+        let seed = self.seed(&get(object, "seed"));
+        let ticks = self.whole("ticks", &get(object, "ticks"), most_ticks);
+        let log = match log_in(&get(object, "log")) {
+            Ok(log) => Some(log),
+            Err(problems) => {
+                self.add(problems);
+                None
+            }
+        };
+        let (view, (seed, (ticks, log))) = view.zip(seed.zip(ticks.zip(log)))?;
+        Some(Recorded {
+            view,
+            seed,
+            ticks,
+            log,
+        })
     }
 
     /// A robot file; its remarks are told by the board.

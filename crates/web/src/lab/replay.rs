@@ -1,21 +1,23 @@
 //! Runs something kept once more and looks whether it comes out the same.
 
 use js_sys::Array;
-use kickstill_rig::{Event, MODEL_VERSION, Rig, run_trial};
-use kickstill_robot::{Robot, View};
+use kickstill_rig::marks::Marks;
+use kickstill_rig::{MODEL_VERSION, Rig, run_trial};
+use kickstill_robot::Robot;
 use serde::Serialize;
-use wasm_bindgen::JsCast;
+use wasm_bindgen::{JsCast, JsValue};
 
 use super::Answer;
-use super::ask::{Ask, Progress, get};
+use super::ask::{Ask, Progress, Recorded, get};
 use super::tell::{hex, measured};
 use crate::give::object;
-use crate::record::log_in;
 
 /// Longest live run that is replayed [ticks]: a day at 1 kHz.
 const MOST_TICKS: f64 = 86_400_000.0;
 /// Ticks between two words of progress.
 const TICKS_PER_WORD: u64 = 20_000;
+/// Marks that are read: more were never kept.
+const MOST_MARKS: usize = 3600;
 /// Difference of a measure that counts, as a share: below it the text stays the same.
 const SAME: f64 = 1e-9;
 
@@ -23,6 +25,12 @@ const SAME: f64 = 1e-9;
 struct Replayed {
     equal: bool,
     digest: String,
+    /// The digest so far at each whole second.
+    marks: Vec<String>,
+    /// Last whole second [s] up to which it is equal; missing where all is equal, or no marks
+    /// were given to compare with.
+    #[serde(rename = "equalUpTo", skip_serializing_if = "Option::is_none")]
+    equal_up_to: Option<u32>,
     #[serde(rename = "modelVersion")]
     model_version: u32,
     /// What differs, most telling first; empty where all is equal or nothing was given to
@@ -38,39 +46,53 @@ struct Difference {
     is: String,
 }
 
-struct Live {
-    view: View,
-    seed: u64,
-    ticks: u64,
-    log: Vec<(u64, Event)>,
+/// What a run that was kept is compared with.
+struct Kept {
+    digest: String,
+    marks: Option<Vec<u64>>,
+}
+
+impl Kept {
+    fn compare(&self, digest: u64, marks: &Marks, differences: Vec<Difference>) -> JsValue {
+        let found = hex(digest);
+        let equal = found == self.digest;
+        let equal_up_to = self.marks.as_ref().filter(|_| !equal);
+        object(&Replayed {
+            equal,
+            digest: found,
+            marks: marks.list().iter().copied().map(hex).collect(),
+            equal_up_to: equal_up_to
+                .map(|kept| u32::try_from(marks.equal_up_to(kept)).unwrap_or(u32::MAX)),
+            model_version: MODEL_VERSION,
+            differences,
+        })
+    }
 }
 
 pub(super) fn replay(mut ask: Ask, progress: &Progress) -> Answer {
     let robots = ask.robots();
     let digest = ask.text("digest");
+    let marks = marks(&mut ask);
+    let kept = digest.zip(marks);
+    let kept = kept.map(|(digest, marks)| Kept { digest, marks });
     let units = ask.units;
     if ask.has("live") {
-        let live = live(&mut ask);
-        let ((robot, _), (digest, live)) = ask.finish(robots.zip(digest.zip(live)))?;
-        let found = hex(run_live(robot, &live, progress));
-        return Ok(object(&Replayed {
-            equal: found == digest,
-            digest: found,
-            model_version: MODEL_VERSION,
-            differences: Vec::new(),
-        }));
+        let live = ask.get("live");
+        let live = ask.recorded(&live, MOST_TICKS);
+        let ((robot, _), (kept, live)) = ask.finish(robots.zip(kept.zip(live)))?;
+        let (digest, marks) = run_live(robot, &live, progress);
+        return Ok(kept.compare(digest, &marks, Vec::new()));
     }
     let object_ = ask.get("setting");
     let setting = robots
         .as_ref()
         .and_then(|(robot, opened)| ask.setting(&object_, robot, opened));
-    let kept = ask.get("measures");
-    let ((robot, _), (digest, setting)) = ask.finish(robots.zip(digest.zip(setting)))?;
+    let measures = ask.get("measures");
+    let ((robot, _), (kept, setting)) = ask.finish(robots.zip(kept.zip(setting)))?;
     let run = run_trial(&robot, &setting);
-    let found = hex(run.digest);
     let mut differences = Vec::new();
-    if found != digest {
-        let rows = kept.dyn_ref::<Array>().map(Array::to_vec);
+    if hex(run.digest) != kept.digest {
+        let rows = measures.dyn_ref::<Array>().map(Array::to_vec);
         for row in rows.unwrap_or_default() {
             let key = get(&row, "key").as_string().unwrap_or_default();
             let Some(m) = run.measure(&key) else {
@@ -91,37 +113,28 @@ pub(super) fn replay(mut ask: Ask, progress: &Progress) -> Answer {
             }
         }
     }
-    Ok(object(&Replayed {
-        equal: found == digest,
-        digest: found,
-        model_version: MODEL_VERSION,
-        differences,
-    }))
+    Ok(kept.compare(run.digest, &run.marks, differences))
 }
 
-fn live(ask: &mut Ask) -> Option<Live> {
-    let object = ask.get("live");
-    let view = ask.view(&object);
-    let seed = ask.seed(&get(&object, "seed"));
-    let ticks = ask.whole("ticks", &get(&object, "ticks"), MOST_TICKS);
-    let log = match log_in(&get(&object, "log")) {
-        Ok(log) => Some(log),
-        Err(problems) => {
-            ask.add(problems);
-            None
-        }
-    };
-    let (view, (seed, (ticks, log))) = view.zip(seed.zip(ticks.zip(log)))?;
-    Some(Live {
-        view,
-        seed,
-        ticks,
-        log,
-    })
+/// The marks that were kept; records of before there were any have none.
+fn marks(ask: &mut Ask) -> Option<Option<Vec<u64>>> {
+    if !ask.has("marks") {
+        return Some(None);
+    }
+    let value = ask.get("marks");
+    let read = |mark: JsValue| u64::from_str_radix(&mark.as_string()?, 16).ok();
+    let list = value.dyn_ref::<Array>();
+    let list = list.and_then(|list| list.iter().take(MOST_MARKS).map(read).collect());
+    if list.is_none() {
+        ask.wrong("marks", "a list of 16 hexadecimal digits each", &value);
+        return None;
+    }
+    Some(list)
 }
 
-fn run_live(robot: Robot, live: &Live, progress: &Progress) -> u64 {
+fn run_live(robot: Robot, live: &Recorded, progress: &Progress) -> (u64, Marks) {
     let mut rig = Rig::new(robot, live.view, live.seed);
+    let mut marks = Marks::default();
     let mut log = live.log.iter().peekable();
     let words = |n: u64| u32::try_from(n / TICKS_PER_WORD).unwrap_or(u32::MAX);
     for tick in 0..live.ticks {
@@ -132,9 +145,10 @@ fn run_live(robot: Robot, live: &Live, progress: &Progress) -> u64 {
             rig.apply(*event);
         }
         rig.tick();
+        marks.look(&rig);
         if rig.end().is_some() {
             break;
         }
     }
-    rig.digest()
+    (rig.digest(), marks)
 }

@@ -83,6 +83,8 @@ struct RunOut {
     seed: f64,
     numbers: Vec<NumberRow>,
     digest: String,
+    /// The digest so far at each whole second of the record.
+    marks: Vec<String>,
     #[serde(rename = "modelVersion")]
     model_version: u32,
     outcome: String,
@@ -135,6 +137,7 @@ pub(super) fn run_out(
         seed: setting.seed as f64,
         numbers: rows,
         digest: hex(run.digest),
+        marks: run.marks.list().iter().copied().map(hex).collect(),
         model_version: MODEL_VERSION,
         outcome: run.outcome.words.clone(),
         outcome_class: run.outcome.class.key(),

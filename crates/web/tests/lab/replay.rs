@@ -88,3 +88,27 @@ fn a_live_log_comes_out_the_same() {
     assert_eq!(errors.len(), 5);
     assert_eq!(text_of(&errors[0], "path"), "log[0]");
 }
+
+#[wasm_bindgen_test]
+fn marks_tell_up_to_which_second_a_replay_is_equal() {
+    let ask = trial("cobnut", "kick", "side", "on");
+    let run = lab_run(js(&ask));
+    let marks: Vec<String> = rows(&get(&run, "marks"))
+        .iter()
+        .map(|mark| mark.as_string().unwrap())
+        .collect();
+    assert!(marks.len() >= 8, "{marks:?}");
+    let mut kept = json!({ "robot": file("cobnut"), "setting": ask, "digest": text_of(&run, "digest"), "marks": marks });
+    let same = lab_replay(js(&kept), JsValue::UNDEFINED);
+    assert!(equal(&same) && get(&same, "equalUpTo").is_undefined());
+
+    // As kept by another model, which went its own way in the fourth second.
+    kept["digest"] = json!("0123456789abcdef");
+    kept["marks"][3] = json!("0123456789abcdef");
+    let other = lab_replay(js(&kept), JsValue::UNDEFINED);
+    assert!(!equal(&other));
+    assert_eq!(get(&other, "equalUpTo").as_f64(), Some(3.0));
+
+    kept["marks"] = json!(["soon"]);
+    assert_refused(&lab_replay(js(&kept), JsValue::UNDEFINED), "marks");
+}

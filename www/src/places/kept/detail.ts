@@ -3,16 +3,15 @@
 
 import type { Actions } from '../../actions';
 import { button, el, letGoAfterPointer } from '../../dom';
-import type { Theme } from '../../theme';
 import { words } from './kept.words';
 import type { KeptMeasure, KeptRun } from './record';
 import { replay } from './replay';
-import { makeStrips } from './strips';
+import type { KeptStrips } from './strips';
 import { row, table } from './table';
 
 export interface Around {
   readonly actions: Actions;
-  readonly theme: Theme;
+  readonly strips: KeptStrips;
   readonly runs: () => readonly KeptRun[];
   /** Measures of the present run, if it is over. */
   readonly present: () => readonly KeptMeasure[] | undefined;
@@ -22,6 +21,7 @@ export interface Around {
 
 const NOBODY = '';
 const PRESENT = 'present';
+const DOUBLE = 'double';
 
 export function makeDetail(run: KeptRun, around: Around): HTMLElement {
   const { actions } = around;
@@ -70,6 +70,7 @@ export function makeDetail(run: KeptRun, around: Around): HTMLElement {
     around.remove(run);
   });
 
+  around.strips.show(run);
   return el(
     'section',
     { class: 'detail', 'aria-label': words.detail.title(run.name) },
@@ -78,7 +79,7 @@ export function makeDetail(run: KeptRun, around: Around): HTMLElement {
     status,
     facts,
     makeMeasures(run, around),
-    makeStrips(run, around.theme),
+    around.strips.element,
   );
 }
 
@@ -86,9 +87,16 @@ function makeMeasures(run: KeptRun, around: Around): HTMLElement {
   const pick = letGoAfterPointer(el('select', { 'aria-label': words.detail.compare }));
   const box = el('div', {});
   pick.append(el('option', { value: NOBODY }, words.detail.nobody), el('option', { value: PRESENT }, words.detail.present));
+  const { double } = run;
+  if (double !== undefined) pick.append(el('option', { value: DOUBLE }, words.detail.beside(double.label)));
   for (const other of around.runs()) if (other.id !== run.id) pick.append(el('option', { value: other.id }, other.name));
   const show = (): void => {
-    const other = pick.value === PRESENT ? around.present() : around.runs().find(({ id }) => id === pick.value)?.measures;
+    const other =
+      pick.value === PRESENT
+        ? around.present()
+        : pick.value === DOUBLE
+          ? double?.measures
+          : around.runs().find(({ id }) => id === pick.value)?.measures;
     const rows = run.measures.map((one) => {
       const beside = other?.find(({ key }) => key === one.key);
       const cells = [one.label, one.text];
@@ -98,6 +106,7 @@ function makeMeasures(run: KeptRun, around: Around): HTMLElement {
     box.replaceChildren(table(words.detail.measures, columns, rows));
   };
   pick.addEventListener('change', show);
+  if (double !== undefined) pick.value = DOUBLE;
   show();
   return el('div', { class: 'measures' }, el('label', { class: 'compare' }, `${words.detail.compare} `, pick), box);
 }

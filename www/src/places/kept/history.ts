@@ -27,7 +27,8 @@ export async function keepHistory(actions: Actions): Promise<void> {
   revisions.onWrite(note);
   // Results of trials are kept by the same hand.
   onKeep(async (record) => {
-    await keep(actions, record, record.robot);
+    const { told } = await keep(actions, record, record.robot);
+    actions.notice(told);
   });
   const storage = await openStorage();
   ready = true;

@@ -1,15 +1,14 @@
 // Keeping a run: the board's present one, or a result handed over by another place.
 
 import type { Actions } from '../../actions';
-import { lab } from '../../core/lab';
-import type { Strips } from '../../core/lab.types';
-import { FRONT, refused, type Measure, type Plane } from '../../core/types';
+import { FRONT, type Measure, type Plane } from '../../core/types';
 import { newId } from '../../recorder';
 import { words as page } from '../../words';
-import type { RunRecord } from '../kept-hook';
+import type { RunDouble, RunRecord, RunSource, RunStrip } from '../kept-hook';
 import { openStorage, type Storage } from './db';
 import { words } from './kept.words';
 import { toKept, type KeptMeasure, type KeptRun } from './record';
+import { marksOf } from './replay';
 
 /** What is kept of a live run: label, SI unit, unit shown, and what makes the one the other. */
 const COLUMNS: Readonly<Record<string, readonly [string, string, string, number]>> = {
@@ -33,22 +32,6 @@ function toMeasure({ key, label, text, known, value, unit }: Measure): KeptMeasu
   return { key, label, text, value: known ? (value ?? null) : null, unit };
 }
 
-let version: Promise<number> | undefined;
-
-/** Version of the model that runs here; asked of the worker once. */
-function modelVersion(robot: string): Promise<number> {
-  version ??= lab()
-    .run('trials', { robot })
-    .then((answer) => {
-      if (refused(answer)) throw new Error(answer.problems[0]?.expected ?? '');
-      return (answer as Exclude<typeof answer, { problems: unknown }>).modelVersion;
-    });
-  version.catch(() => {
-    version = undefined;
-  });
-  return version;
-}
-
 /** The board's present run, ready to be kept; throws with the reason why not. */
 export async function recordPresent(actions: Actions): Promise<{ readonly record: RunRecord; readonly now: string }> {
   const { board, store } = actions;
@@ -58,55 +41,80 @@ export async function recordPresent(actions: Actions): Promise<{ readonly record
   if (results.going) throw new Error(words.runs.unfinished);
   const made = board.record(active);
   if (!made.complete) throw new Error(words.runs.tooLong);
-  const strips: Record<string, Strips[string]> = {};
+  const strips: Record<string, RunStrip> = {};
   for (const [column, [label, unit, shown, scale]] of Object.entries(COLUMNS)) {
     if (column === LEFT_OUT[active]) continue;
-    const flat = board.strip(active, column);
-    const count = flat[0] ?? 0;
-    if (count === 0) continue;
-    const times = flat.slice(1, 1 + count);
-    const values = flat.slice(1 + count, 1 + 2 * count).map((value) => value / scale);
-    strips[column] = { label, unit, shown, scale, times, values };
+    const [run, , beside] = traces(board.strip(active, column), scale);
+    if (run === undefined || run.times.length === 0) continue;
+    const double = beside !== undefined && beside.times.length > 0 ? { double: beside } : {};
+    strips[column] = { label, unit, shown, scale, ...run, ...double };
   }
   const push = results.impulse === 0 ? '' : page.results.push(results.impulse);
   const now = board.robotFile();
   const opened = board.openedFile();
+  const { robot: file, digest, seed, ticks, log, tickUs } = made;
+  const source: RunSource = { kind: 'live', view: active === FRONT ? 'front' : 'side', seed, ticks, log };
+  const beside = doubleOf(actions, active);
+  // What the board holds is read by now: it goes on while the worker makes the run again.
   return {
     now,
     record: {
-      robot: made.robot,
+      robot: file,
       robotName: robot.name,
       opened,
-      source: { kind: 'live', view: active === FRONT ? 'front' : 'side', seed: made.seed, ticks: made.ticks, log: made.log },
+      source,
       title: page.results.trial(results.trial, active, level, push),
-      modelVersion: await modelVersion(now),
-      digest: made.digest,
+      ...(await marksOf({ robot: file, opened, digest, source })),
+      digest,
       outcome: results.outcome,
       outcomeClass: results.outcomeClass,
-      measures: results.measures.map((measure) => {
-        const { key, label, text, value, unit } = toMeasure(measure);
-        return value === null ? { key, label, text, unit } : { key, label, text, value, unit };
-      }),
+      measures: results.measures.map(known),
       seconds: results.seconds,
-      tickUs: made.tickUs,
+      tickUs,
       strips,
+      ...(beside === undefined ? {} : { double: beside }),
     },
   };
 }
 
-/** Keeps a result under a name of its own; answers with it and whether it is stored. */
+/** The traces of a strip: of the run, of the run before, of the double; values [SI]. */
+function traces(flat: Float64Array, scale: number): readonly { times: Float64Array; values: Float64Array }[] {
+  let at = 0;
+  return [0, 1, 2].map(() => {
+    const count = flat[at] ?? 0;
+    const times = flat.slice(at + 1, at + 1 + count);
+    const values = flat.slice(at + 1 + count, at + 1 + 2 * count).map((value) => value / scale);
+    at += 1 + 2 * count;
+    return { times, values };
+  });
+}
+
+/** A measure; one without a number has no value. */
+function known(measure: Measure): RunRecord['measures'][number] {
+  const { key, label, text, value, unit } = toMeasure(measure);
+  return value === null ? { key, label, text, unit } : { key, label, text, value, unit };
+}
+
+function doubleOf({ board }: Actions, plane: Plane): RunDouble | undefined {
+  const double = board.doubled();
+  const results = board.doubleResults(plane);
+  if (double === undefined || results === undefined || results.trial === '') return undefined;
+  return { label: double.label, outcome: results.outcome, measures: results.measures.map(known) };
+}
+
+/** Keeps a result under a name of its own; answers with it and what is to be said of that. */
 export async function keep(
   actions: Actions,
   record: RunRecord,
   now: string,
-): Promise<{ readonly run: KeptRun; readonly stored: boolean }> {
+): Promise<{ readonly run: KeptRun; readonly told: string }> {
   const storage = await openStorage();
   const run = toKept(record, now, newId(), nameFor(actions, storage, record, now), Date.now());
   const stored = await storage.put('runs', run);
   // Asked once there is something to lose, not before.
   void storage.persist();
-  actions.notice(stored ? words.runs.kept(run.name) : `${words.runs.kept(run.name)} ${words.trouble[storage.trouble ?? 'lost']}`);
-  return { run, stored };
+  const told = words.runs.kept(run.name);
+  return { run, told: stored ? told : `${told} ${words.trouble[storage.trouble ?? 'lost']}` };
 }
 
 /** The robot and its revision: by these one looks for a run later. */

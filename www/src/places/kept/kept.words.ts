@@ -55,9 +55,9 @@ export const words = {
     same: 'same',
     more: (text: string) => `▲ ${text}`,
     less: (text: string) => `▼ ${text}`,
-    strips: 'strips',
-    strip: (label: string, unit: string) => `${label} [${unit}] against time [s]`,
-    values: 'values',
+    beside: (label: string) => `double B: ${label}`,
+    strip: (label: string, view: 'side' | 'front') => `${label}, ${view} view, kept run`,
+    readHere: 'Point at a strip, or use the arrow keys on it, to read all of them at one time.',
     noStrip: 'No strip was kept with this run.',
   },
 
@@ -67,6 +67,10 @@ export const words = {
     newer: (then: string, now: string) =>
       `Replayed: it differs, and so does the model: it was made by model ${then}, this page has ${now}.`,
     differs: 'Replayed: it differs though the model has the same version. Please report this, with the exported run.',
+    upTo: (seconds: number, last: boolean) =>
+      last
+        ? `It is equal up to t = ${seconds} s and differs after that.`
+        : `It is equal up to t = ${seconds} s and differs by t = ${seconds + 1} s.`,
     difference: (label: string, was: string, is: string) => `${label}: ${was}, now ${is}.`,
     failed: (reason: string) => `It could not be replayed: ${reason}.`,
   },

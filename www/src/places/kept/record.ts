@@ -9,7 +9,7 @@ import type { RunRecord } from '../kept-hook';
 export const RUN_VERSION = 1;
 
 /** A run as it is kept: a result, with what makes it one's own. */
-export interface KeptRun extends Omit<RunRecord, 'measures' | 'strips'> {
+export interface KeptRun extends Omit<RunRecord, 'measures' | 'strips' | 'double'> {
   readonly version: number;
   readonly id: string;
   readonly name: string;
@@ -20,6 +20,14 @@ export interface KeptRun extends Omit<RunRecord, 'measures' | 'strips'> {
   readonly now: string;
   readonly measures: readonly KeptMeasure[];
   readonly strips: Readonly<Record<string, KeptStrip>>;
+  readonly double?: KeptDouble;
+}
+
+/** The double that ran beside it. */
+export interface KeptDouble {
+  readonly label: string;
+  readonly outcome: string;
+  readonly measures: readonly KeptMeasure[];
 }
 
 export interface KeptMeasure {
@@ -32,16 +40,21 @@ export interface KeptMeasure {
   readonly unit: string;
 }
 
-export interface KeptStrip {
+export interface KeptTrace {
+  /** [s] */
+  readonly times: readonly number[];
+  readonly values: readonly number[];
+}
+
+export interface KeptStrip extends KeptTrace {
   readonly label: string;
   /** Symbol of the SI unit. */
   readonly unit: string;
   /** Symbol of the unit shown; a value times `scale` is in it. */
   readonly shown: string;
   readonly scale: number;
-  /** [s] */
-  readonly times: readonly number[];
-  readonly values: readonly number[];
+  /** That of the double. */
+  readonly double?: KeptTrace;
 }
 
 /** A result made ready to be kept. */
@@ -49,27 +62,43 @@ export function toKept(record: RunRecord, now: string, id: string, name: string,
   // Six digits are more than a strip can show, and half the room.
   const short = (values: ArrayLike<number>): number[] =>
     Array.from(values, (value) => (Number.isFinite(value) ? Number(value.toPrecision(6)) : 0));
-  const { source } = record;
+  const trace = ({ times, values }: { readonly times: ArrayLike<number>; readonly values: ArrayLike<number> }): KeptTrace => ({
+    times: short(times),
+    values: short(values),
+  });
+  const { source, double, ...rest } = record;
   return {
-    ...record,
+    ...rest,
+    source,
     version: RUN_VERSION,
     id,
     name,
     at,
     now,
     view: source.kind === 'live' ? source.view : source.setting.view,
-    measures: record.measures.map(({ key, label, text, value, unit }) => ({ key, label, text, value: value ?? null, unit })),
+    measures: record.measures.map(toMeasure),
     strips: Object.fromEntries(
-      Object.entries(record.strips).map(([column, { label, unit, shown, scale, times, values }]) => [
-        column,
-        { label, unit, shown, scale, times: short(times), values: short(values) },
-      ]),
+      Object.entries(record.strips).map(([column, strip]) => {
+        const { label, unit, shown, scale, double: beside } = strip;
+        return [column, { label, unit, shown, scale, ...trace(strip), ...(beside === undefined ? {} : { double: trace(beside) }) }];
+      }),
     ),
+    ...(double === undefined ? {} : { double: { ...double, measures: double.measures.map(toMeasure) } }),
   };
 }
 
+const toMeasure = ({ key, label, text, value, unit }: RunRecord['measures'][number]): KeptMeasure => ({
+  key,
+  label,
+  text,
+  value: value ?? null,
+  unit,
+});
+
 /** Points of a trace that are kept. */
 export const MOST_POINTS = 20_000;
+/** Seconds of which a digest is kept. */
+const MOST_MARKS = 3600;
 const MOST_TEXT = 1_000_000;
 const ID = /^[\w-]{1,64}$/;
 
@@ -122,6 +151,7 @@ const EXPECT = {
   time: 'a time in ms since 1970',
   view: '"side" or "front"',
   digest: '16 hexadecimal digits',
+  marks: `a list of at most ${MOST_MARKS} digests`,
   number: 'a number',
   list: 'a list',
   robot: 'a robot file',
@@ -154,34 +184,53 @@ export function checkRun(value: unknown, path: string, check: Check): KeptRun | 
   need('at', isTime(value['at']), EXPECT.time);
   for (const key of ['robot', 'opened', 'now']) need(key, isText(value[key], MOST_TEXT), EXPECT.robot);
   need('view', value['view'] === 'side' || value['view'] === 'front', EXPECT.view);
-  need('digest', typeof value['digest'] === 'string' && /^[0-9a-f]{16}$/.test(value['digest']), EXPECT.digest);
+  need('digest', isDigest(value['digest']), EXPECT.digest);
   for (const key of ['modelVersion', 'seconds', 'tickUs']) need(key, isNumber(value[key]), EXPECT.number);
   checkSource(value['source'], at('source'), check);
-  list(value['measures'], at('measures'), check, (one, where) => {
-    for (const key of ['key', 'label', 'text', 'unit']) {
-      check.that(isText(one[key]), `${where}.${key}`, one[key], EXPECT.text);
-    }
-    check.that(one['value'] === null || isNumber(one['value']), `${where}.value`, one['value'], EXPECT.number);
-  });
+  const { marks, double } = value;
+  if (marks !== undefined) {
+    const good = Array.isArray(marks) && marks.length <= MOST_MARKS && marks.every(isDigest);
+    check.that(good, at('marks'), marks, EXPECT.marks);
+  }
+  checkMeasures(value['measures'], at('measures'), check);
+  if (double !== undefined && check.that(isFields(double), at('double'), double, EXPECT.fields)) {
+    const { label, outcome, measures } = double as Fields;
+    check.that(isText(label), at('double.label'), label, EXPECT.text);
+    check.that(isText(outcome), at('double.outcome'), outcome, EXPECT.text);
+    checkMeasures(measures, at('double.measures'), check);
+  }
   const { strips } = value;
   if (check.that(isFields(strips), at('strips'), strips, EXPECT.fields)) {
     for (const [column, one] of Object.entries(strips as Fields)) {
       const where = `${at('strips')}.${column}`;
       if (!check.that(isFields(one), where, one, EXPECT.fields)) continue;
-      const { label, unit, shown, scale, times, values } = one as Fields;
+      const { label, unit, shown, scale, double: beside } = one as Fields;
       check.that(isText(label) && isText(unit) && isText(shown), where, label, EXPECT.text);
       check.that(isNumber(scale), `${where}.scale`, scale, EXPECT.number);
-      const good =
-        Array.isArray(times) &&
-        Array.isArray(values) &&
-        times.length === values.length &&
-        times.length <= MOST_POINTS &&
-        times.every(isNumber) &&
-        values.every(isNumber);
-      check.that(good, where, times, EXPECT.trace);
+      check.that(isTrace(one as Fields), where, (one as Fields)['times'], EXPECT.trace);
+      if (beside !== undefined) check.that(isFields(beside) && isTrace(beside), `${where}.double`, beside, EXPECT.trace);
     }
   }
   return check.problems.length === before ? (value as unknown as KeptRun) : undefined;
+}
+
+const isDigest = (value: unknown): boolean => typeof value === 'string' && /^[0-9a-f]{16}$/.test(value);
+
+const isTrace = ({ times, values }: Fields): boolean =>
+  Array.isArray(times) &&
+  Array.isArray(values) &&
+  times.length === values.length &&
+  times.length <= MOST_POINTS &&
+  times.every(isNumber) &&
+  values.every(isNumber);
+
+function checkMeasures(value: unknown, path: string, check: Check): void {
+  list(value, path, check, (one, where) => {
+    for (const key of ['key', 'label', 'text', 'unit']) {
+      check.that(isText(one[key]), `${where}.${key}`, one[key], EXPECT.text);
+    }
+    check.that(one['value'] === null || isNumber(one['value']), `${where}.value`, one['value'], EXPECT.number);
+  });
 }
 
 function list(value: unknown, path: string, check: Check, each: (one: Fields, where: string) => void): void {

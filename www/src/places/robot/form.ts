@@ -47,7 +47,11 @@ export class Form {
   readonly #name: HTMLInputElement;
   #last: readonly Problem[] = [];
 
-  constructor(private readonly changed: () => void) {
+  /** `about` is told which row is pointed at or typed in: its label and how its number is found. */
+  constructor(
+    private readonly changed: () => void,
+    private readonly about: (label: string, help: string) => void,
+  ) {
     this.#name = el('input', { type: 'text', id: 'ten-name', maxlength: 80, autocomplete: 'off', placeholder: words.start.usualName });
     this.#name.value = this.typed.name;
     this.#name.addEventListener('input', () => {
@@ -157,7 +161,7 @@ export class Form {
       this.typed.marks[row.key] = mark.value;
       this.#keep();
     });
-    return el(
+    const made = el(
       'div',
       { class: first ? 'tenrow first' : 'tenrow', 'data-key': row.key },
       el(
@@ -171,6 +175,12 @@ export class Form {
       wrong,
       help,
     );
+    for (const when of ['focusin', 'pointerenter'] as const) {
+      made.addEventListener(when, () => {
+        this.about(row.label, row.help);
+      });
+    }
+    return made;
   }
 
   #tell(): void {

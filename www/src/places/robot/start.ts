@@ -45,10 +45,18 @@ export function makeStart(actions: Actions, seeGuesses: () => void): HTMLElement
     tell(answer);
     return answer;
   };
-  const form = new Form(() => {
-    clearTimeout(timer);
-    timer = setTimeout(() => void read(), REST);
-  });
+  // Where there is room the rows stay short: how a number is found is told beside them. Screen
+  // readers have it at the number itself.
+  const how = el('div', { class: 'how', 'aria-hidden': 'true' });
+  const form = new Form(
+    () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => void read(), REST);
+    },
+    (label, help) => {
+      how.replaceChildren(el('h3', {}, label), el('p', {}, help));
+    },
+  );
 
   const tell = (out: StartOut): void => {
     say(state, out.wrong.length === 0 ? start.right : start.wrong(out.wrong.length));
@@ -137,6 +145,7 @@ export function makeStart(actions: Actions, seeGuesses: () => void): HTMLElement
             actions.tell(start.filled);
           }),
         ),
+        how,
       ),
     ),
   );

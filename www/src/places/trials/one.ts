@@ -172,6 +172,7 @@ export class OneTrial {
       title: out.title,
       modelVersion: out.modelVersion,
       digest: out.digest,
+      marks: out.marks,
       outcome: out.outcome,
       outcomeClass: out.outcomeClass,
       measures: out.measures,
@@ -284,15 +285,11 @@ export class OneTrial {
         return;
       }
       press.disabled = true;
-      keepRun(record).then(
-        () => {
-          actions.notice(words.kept);
-        },
-        (cause: unknown) => {
-          press.disabled = false;
-          actions.notice(words.keepFailed(cause instanceof Error ? cause.message : String(cause)));
-        },
-      );
+      // Whoever keeps it tells under which name.
+      keepRun(record).catch((cause: unknown) => {
+        press.disabled = false;
+        actions.notice(words.keepFailed(cause instanceof Error ? cause.message : String(cause)));
+      });
     });
     return el('div', { class: 'rowof presses' }, press);
   }

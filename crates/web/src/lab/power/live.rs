@@ -1,11 +1,10 @@
 //! The board's run once more, with its samples.
 
 use kickstill_rig::{Event, Rig, Sample};
-use kickstill_robot::{Knob, Robot, View};
+use kickstill_robot::{Knob, Robot};
 
 use super::Ran;
-use crate::lab::ask::{Ask, Progress, get};
-use crate::record::log_in;
+use crate::lab::ask::{Ask, Progress, Recorded, get};
 
 /// Longest run that is made again [ticks]: a day at 1 kHz.
 const MOST_TICKS: f64 = 86_400_000.0;
@@ -15,10 +14,7 @@ const MOST_SECONDS: f64 = 120.0;
 const TICKS_PER_WORD: u64 = 20_000;
 
 pub(super) struct Live {
-    view: View,
-    seed: u64,
-    ticks: u64,
-    log: Vec<(u64, Event)>,
+    run: Recorded,
     /// How much of its end is looked at [s].
     seconds: f64,
     title: String,
@@ -27,27 +23,14 @@ pub(super) struct Live {
 /// `live: { view, seed, ticks, log, seconds, title }`.
 pub(super) fn read(ask: &mut Ask) -> Option<Live> {
     let object = ask.get("live");
-    let view = ask.view(&object);
-    let seed = ask.seed(&get(&object, "seed"));
-    let ticks = ask.whole("ticks", &get(&object, "ticks"), MOST_TICKS);
+    let run = ask.recorded(&object, MOST_TICKS);
     let seconds = get(&object, "seconds");
     let Some(seconds) = seconds.as_f64().filter(|v| *v > 0.0) else {
         ask.wrong("seconds", "how much of its end is looked at", &seconds);
         return None;
     };
-    let log = match log_in(&get(&object, "log")) {
-        Ok(log) => Some(log),
-        Err(problems) => {
-            ask.add(problems);
-            None
-        }
-    };
-    let (view, (seed, (ticks, log))) = view.zip(seed.zip(ticks.zip(log)))?;
     Some(Live {
-        view,
-        seed,
-        ticks,
-        log,
+        run: run?,
         seconds: seconds.min(MOST_SECONDS),
         title: get(&object, "title").as_string().unwrap_or_default(),
     })
@@ -61,7 +44,7 @@ pub(super) fn run(
     progress: &Progress,
     instead: &[(&'static Knob, f64)],
 ) -> Ran {
-    let mut rig = Rig::new(robot, live.view, live.seed);
+    let mut rig = Rig::new(robot, live.run.view, live.run.seed);
     for (knob, value) in instead {
         rig.apply(Event::Knob(knob, *value));
     }
@@ -69,13 +52,13 @@ pub(super) fn run(
     let tick = f64::from(tick_us) * 1e-6;
     // The cast saturates.
     let kept = (live.seconds / tick) as u64;
-    let from = live.ticks.saturating_sub(kept);
+    let from = live.run.ticks.saturating_sub(kept);
     let mut samples: Vec<Sample> = Vec::new();
-    let mut log = live.log.iter().peekable();
+    let mut log = live.run.log.iter().peekable();
     let words = |n: u64| u32::try_from(n / TICKS_PER_WORD).unwrap_or(u32::MAX);
-    for number in 0..live.ticks {
-        if number % TICKS_PER_WORD == 0 && live.ticks > TICKS_PER_WORD {
-            progress.tell(words(number), words(live.ticks).max(1));
+    for number in 0..live.run.ticks {
+        if number % TICKS_PER_WORD == 0 && live.run.ticks > TICKS_PER_WORD {
+            progress.tell(words(number), words(live.run.ticks).max(1));
         }
         while let Some((_, event)) = log.next_if(|(time, _)| *time <= rig.time_us()) {
             let kept =
@@ -94,7 +77,7 @@ pub(super) fn run(
     }
     Ran {
         robot: rig.robot().clone(),
-        view: live.view,
+        view: live.run.view,
         title: live.title.clone(),
         outcome: String::new(),
         outcome_class: "",
