@@ -15,6 +15,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("control", &["robot"]),
     ("power", &["robot"]),
     ("rig", &["robot", "physics", "control", "power"]),
+    ("analysis", &["robot", "physics", "rig"]),
     ("scene", &["robot", "rig"]),
     ("web", &["robot", "rig", "scene"]),
     ("cli", &["robot", "rig", "scene"]),

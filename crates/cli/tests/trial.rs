@@ -343,7 +343,9 @@ fn the_trace_is_a_table_in_si() {
         count += 1;
     }
     assert_eq!(count, (1.0 / tick).round() as usize);
-    assert_eq!(Some(peak), r["measures"]["peak"]["value"].as_f64());
+    // The JSON reader used here may be one step of the last digit off.
+    let told = r["measures"]["peak"]["value"].as_f64().unwrap();
+    assert!((peak - told).abs() <= 1e-15 * told, "{peak} {told}");
 }
 
 #[test]

@@ -59,9 +59,17 @@ impl Memory {
     }
 }
 
-/// `previous` moved towards `wanted` by at most `most` (≥ 0).
+/// `previous` moved towards `wanted` by at most `most` (≥ 0). What is within reach is reached to the last
+/// bit: a rest of rounding would look like a limit that holds the output back, and stop the memory.
 pub(crate) fn approach(previous: f64, wanted: f64, most: f64) -> f64 {
-    previous + (wanted - previous).clamp(-most, most)
+    let way = wanted - previous;
+    if way > most {
+        previous + most
+    } else if way < -most {
+        previous - most
+    } else {
+        wanted
+    }
 }
 
 /// `duty` with the part taken away that pushes a swing beyond its guard further out. Positive
@@ -78,6 +86,17 @@ pub(crate) fn guarded(duty: f64, swing: f64, guard: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    /// Once 0.1 + (0.3 − 0.1) was not 0.3, and the memory took that for a limit.
+    #[test]
+    fn what_is_within_reach_is_reached_to_the_last_bit() {
+        for (previous, wanted) in [(0.1, 0.3), (-0.7, 0.1), (1e-9, 1.0 / 3.0)] {
+            assert_eq!(super::approach(previous, wanted, 2.0), wanted);
+            assert_eq!(super::approach(previous, previous, 0.0), previous);
+        }
+        assert_eq!(super::approach(0.0, 1.0, 0.25), 0.25);
+        assert_eq!(super::approach(0.0, -1.0, 0.25), -0.25);
+    }
+
     use super::*;
 
     #[test]
