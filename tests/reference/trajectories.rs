@@ -98,7 +98,8 @@ fn every_reference_trajectory_agrees() {
         .expect("tests/reference/fixtures")
         .map(|entry| entry.unwrap().path())
         .filter(|p| p.extension().is_some_and(|e| e == "json"))
-        .filter(|p| !p.ends_with("closed_forms.json"))
+        // These two hold no trajectories.
+        .filter(|p| !p.ends_with("closed_forms.json") && !p.ends_with("loops.json"))
         .collect();
     paths.sort();
     assert!(paths.len() >= 16, "only {} fixtures", paths.len());

@@ -38,7 +38,6 @@ fn bracketed(a: &Answer) -> (f64, f64) {
 fn the_heaviest_head_within_a_dip() {
     let robot = demo("cobnut").unwrap();
     for (view, dip) in [
-        (View::Side, Some(3.0_f64.to_radians())),
         (View::Side, Some(4.0_f64.to_radians())),
         (View::Front, None),
     ] {
@@ -59,6 +58,21 @@ fn the_heaviest_head_within_a_dip() {
         assert!(holds(0.98 * best), "{view:?} {best}");
         assert!(!holds(1.02 * best), "{view:?} {best}");
     }
+}
+
+/// At 3° the sensors' noise moves Cobnut's dip across the limit and back while the head grows: the answer
+/// says that its edge is ragged, and is the end of a stretch all the same.
+#[test]
+fn a_ragged_edge_is_said() {
+    let robot = demo("cobnut").unwrap();
+    let question = Question {
+        dip: Some(3.0_f64.to_radians()),
+        ..Question::new(Sought::HeadMass, View::Side, &robot)
+    };
+    let a = answer(&robot, &question);
+    let (best, broken) = (a.best.as_ref().unwrap(), a.broken.as_ref().unwrap());
+    assert!(best.holds && !broken.holds && !a.sharp());
+    assert!(a.tolerance().unwrap() < 0.005);
 }
 
 #[test]
