@@ -12,8 +12,8 @@ use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;
 use crate::plan::{Plan, Turned, robot};
-use crate::table::Table;
 use crate::trial::report;
+use kickstill_rig::report::Table;
 
 /// Runs the set and writes what was asked for.
 ///

@@ -17,7 +17,6 @@ mod plan;
 mod power;
 mod sheet;
 mod start;
-mod table;
 mod trial;
 
 use std::process::ExitCode;

@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use crate::table::Table;
+use kickstill_rig::report::Table;
 
 /// One part of a sheet.
 pub(crate) enum Block {

@@ -12,8 +12,8 @@ use super::chart::chart;
 use crate::limits::{Judged, summary, table};
 use crate::plan::Turned;
 use crate::power;
-use crate::table::Table;
 use crate::trial::title;
+use kickstill_rig::report::Table;
 
 /// Size of a drawing [px].
 const DRAWING: (f64, f64) = (640.0, 520.0);
@@ -43,18 +43,9 @@ const SETTINGS: [(&str, &[&str]); 4] = [
     ),
 ];
 
-/// The usual cautions; each defers to rules and to those who know.
-const CAUTIONS: [&str; 5] = [
-    "A simulation, not a permission: try the real robot slowly, with people clear of it and a hand at the switch. \
-     Local rules and a qualified person's judgement come first.",
-    "A fuse protects the wire. It sits close to the battery; its rating never exceeds what wire, holder, connectors, \
-     switch and battery bear.",
-    "An emergency stop backs up what makes the machine safe; it does not replace it (see ISO 13850, ISO 12100).",
-    "Lithium cells are charged attended, outside the machine, by a charger made for them; an isolation switch is off \
-     while anyone works inside.",
-    "A ball of this kind is heavy and rolls on after a fault: see the run-out above, and keep the public farther off \
-     than that.",
-];
+/// The first caution; those of power follow, each with where to read on.
+const FIRST: &str = "A simulation, not a permission: try the real robot slowly, with people clear of it and a hand at \
+     the switch. A fuse protects the wire. Local rules and a qualified person's judgement come first.";
 
 /// The sheet, part by part.
 pub(crate) fn sheet(
@@ -88,9 +79,16 @@ pub(crate) fn sheet(
     for judged in set {
         blocks.push(Block::Pictures(charts(robot, judged)));
     }
-    blocks.extend(power(robot, set));
+    let Some((hardest, report)) = hardest(robot, set) else {
+        blocks.push(Block::Caution(FIRST.to_owned()));
+        return blocks;
+    };
+    blocks.extend(power(hardest, &report));
     blocks.push(Block::Heading(2, "Cautions".to_owned()));
-    blocks.extend(CAUTIONS.map(|text| Block::Caution(text.to_owned())));
+    blocks.push(Block::Caution(FIRST.to_owned()));
+    let (all, cells) = report.cautions();
+    let told = all.iter().chain(cells);
+    blocks.extend(told.map(|c| Block::Caution(format!("{} See: {}.", c.text, c.see))));
     blocks
 }
 
@@ -113,21 +111,22 @@ fn drawing(robot: &Robot, view: View) -> (String, String) {
     (picture, format!("{}, {} view", robot.name, view.word()))
 }
 
-/// What the trial that draws most asks of battery, fuse, wire and motors.
-fn power(robot: &Robot, set: &[Judged<'_>]) -> Vec<Block> {
+/// The trial that draws most, and what it asks of battery, fuse, wire and motors.
+fn hardest<'a>(robot: &Robot, set: &'a [Judged<'a>]) -> Option<(&'a Judged<'a>, SupplyReport)> {
     let peak = |judged: &Judged<'_>| judged.2.run.value("current_peak").unwrap_or(0.0);
-    let hardest = set.iter().max_by(|a, b| peak(a).total_cmp(&peak(b)));
-    let Some((_, plan, checked)) = hardest else {
-        return Vec::new();
-    };
-    let report = SupplyReport::of_run(robot, plan.setting.view, &checked.run);
+    let hardest = set.iter().max_by(|a, b| peak(a).total_cmp(&peak(b)))?;
+    let report = SupplyReport::of_run(robot, hardest.1.setting.view, &hardest.2.run);
+    Some((hardest, report))
+}
+
+fn power((_, plan, _): &Judged<'_>, report: &SupplyReport) -> Vec<Block> {
     vec![
         Block::Heading(2, "Power".to_owned()),
         Block::Text(format!(
             "Of the trials above, the one that draws most: {}.",
             title(&plan.setting)
         )),
-        Block::Table(power::table(&report)),
+        Block::Table(power::table(report)),
         Block::Table(power::watts(&report.watts)),
         Block::Text(format!("Figures {ONE_PLANE}.")),
     ]
