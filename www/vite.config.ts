@@ -1,6 +1,9 @@
 import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { defineConfig, type Plugin } from 'vite';
+import { generateSW } from 'workbox-build';
 
 // Two builds of one page:
 //   vite build                  dist/ with many files, for any static host and any sub-path
@@ -16,6 +19,7 @@ const SITE_POLICY = [
   "img-src 'self' data: blob:",
   "connect-src 'self'",
   "worker-src 'self'",
+  "manifest-src 'self'",
   ...COMMON,
 ];
 
@@ -61,6 +65,38 @@ function sitePolicy(): Plugin {
   };
 }
 
+/** The service worker, which keeps all files of the folder: made when they lie there. */
+function keptOffline(folder: string): Plugin {
+  return {
+    name: 'kickstill-kept-offline',
+    apply: 'build',
+    closeBundle: {
+      sequential: true,
+      order: 'post',
+      async handler() {
+        const { count, warnings } = await generateSW({
+          globDirectory: folder,
+          globPatterns: ['**/*.{html,js,css,wasm,svg,png,webmanifest,json}'],
+          globIgnores: ['kickstill.html', 'sw.js'],
+          swDest: `${folder}/sw.js`,
+          cacheId: 'kickstill',
+          // Names under assets/ tell their content.
+          dontCacheBustURLsMatching: /\/?assets\//,
+          maximumFileSizeToCacheInBytes: 16_000_000,
+          inlineWorkboxRuntime: true,
+          sourcemap: false,
+          clientsClaim: true,
+          // A newer version waits until it is asked for; see src/offline.ts.
+          skipWaiting: false,
+          cleanupOutdatedCaches: true,
+          directoryIndex: 'index.html',
+        });
+        if (warnings.length > 0 || count < 5) throw new Error(`service worker: ${count} files; ${warnings.join('; ')}`);
+      },
+    },
+  };
+}
+
 /** `import W from './x?worker'` becomes a worker kept inside the script and started as a blob. */
 function inlineWorkers(): Plugin {
   return {
@@ -69,6 +105,27 @@ function inlineWorkers(): Plugin {
     resolveId(source, importer, options) {
       if (!source.endsWith('?worker')) return null;
       return this.resolve(`${source}&inline`, importer, { ...options, skipSelf: true });
+    },
+  };
+}
+
+/** In one file there is one core: board and workers use the package that holds both, kept compressed as data. */
+function oneCore(): Plugin {
+  const PACKED = '\0one-core';
+  return {
+    name: 'kickstill-one-core',
+    enforce: 'pre',
+    resolveId(source, importer, options) {
+      if (/\/pkg\/\w+_bg\.wasm\?url$/.test(source)) return PACKED;
+      if (!/\/pkg\/(kickstill|lab)\.js$/.test(source)) return null;
+      return this.resolve(source.replace(/\w+\.js$/, 'whole.js'), importer, { ...options, skipSelf: true });
+    },
+    load(id) {
+      if (id !== PACKED) return null;
+      const file = fileURLToPath(new URL('src/core/pkg/whole_bg.wasm', import.meta.url));
+      this.addWatchFile(file);
+      const data = gzipSync(readFileSync(file), { level: 9 }).toString('base64');
+      return `export default 'data:application/gzip;base64,${data}';`;
     },
   };
 }
@@ -84,6 +141,9 @@ function oneFile(): Plugin {
       let html = String(page.source);
       refuseInlineAttributes(html);
       delete bundle['index.html'];
+      // One file has nothing beside it, and cannot be installed.
+      html = html.replace(/\s*<link rel="(manifest|apple-touch-icon|icon)"[^>]*>/g, '');
+      html = html.replace('</title>', '</title>\n    <link rel="icon" href="data:," />');
 
       const scripts: string[] = [];
       const styles: string[] = [];
@@ -130,14 +190,15 @@ function replaceOnce(html: string, tag: RegExp, text: string, name: string): str
 
 export default defineConfig(({ mode }) => {
   const single = mode === 'onefile';
+  const folder = fileURLToPath(new URL('../dist', import.meta.url));
   return {
     root: fileURLToPath(new URL('.', import.meta.url)),
     base: './',
-    plugins: single ? [inlineWorkers(), oneFile()] : [sitePolicy()],
+    plugins: single ? [oneCore(), inlineWorkers(), oneFile()] : [sitePolicy(), keptOffline(folder)],
     // A classic worker script: a blob of it starts from file:// in every browser.
-    worker: { format: 'iife' },
+    worker: { format: 'iife', plugins: () => (single ? [oneCore()] : []) },
     build: {
-      outDir: fileURLToPath(new URL('../dist', import.meta.url)),
+      outDir: folder,
       emptyOutDir: !single,
       copyPublicDir: !single,
       target: 'es2022',

@@ -17,6 +17,8 @@ export default defineConfig({
   use: {
     viewport: { width: 1280, height: 800 },
     screenshot: 'only-on-failure',
+    // What is kept offline would answer in the place of what a test serves; offline.spec.ts allows it.
+    serviceWorkers: 'block',
     launchOptions: { executablePath: chromiumPath(), args: CHROMIUM_FLAGS },
   },
   projects: [

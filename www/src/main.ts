@@ -120,6 +120,14 @@ async function start(root: HTMLElement): Promise<void> {
       .catch((cause: unknown) => {
         actions.notice(words.memory.noHistory(String(cause)));
       });
+    import('./offline').then(
+      ({ keepOffline }) => {
+        keepOffline(sheet.element.querySelector<HTMLElement>('.title') ?? root);
+      },
+      () => {
+        // The page works without; the next visit tries again.
+      },
+    );
   });
 }
 

@@ -78,7 +78,15 @@ export const words = {
 
   places: {
     index: 'places',
-    names: { trials: 'Trials', power: 'Power', robot: 'My robot', kept: 'Kept runs' },
+    names: {
+      trials: 'Trials',
+      edge: 'Edge',
+      map: 'Map',
+      suggest: 'Suggest',
+      power: 'Power',
+      robot: 'My robot',
+      kept: 'Kept runs',
+    },
     close: 'back to the board',
     opening: 'Opening …',
     failed: (reason: string) => `This part could not be loaded: ${reason}. Check the connection and press it again.`,
@@ -347,6 +355,12 @@ export const words = {
     damaged: 'What this page remembered could not be read; it starts afresh.',
     refused: 'This browser does not let the page remember your knobs.',
     noHistory: (reason: string) => `Earlier revisions could not be read: ${reason}`,
+  },
+
+  offline: {
+    newer: 'A newer version is here. Your robot, revisions and kept runs stay.',
+    load: 'load it',
+    later: 'later',
   },
 
   announce: {

@@ -21,7 +21,7 @@ pub(crate) fn compile(
     let status = cargo()
         .args(["build", "--package", "kickstill-web", "--lib"])
         .args(["--profile", package.profile])
-        .args(["--no-default-features", "--features", package.feature])
+        .args(["--no-default-features", "--features", package.features])
         .args(["--target", TARGET])
         .args(cargo_flags)
         .current_dir(&workspace.root)

@@ -1,7 +1,7 @@
 //! `kickstill-build`: the workspace's build tool.
 //!
-//! It turns the crate `kickstill-web` into the two packages that the page imports: its board, and
-//! what its workers run. The same sources
+//! It turns the crate `kickstill-web` into the packages that the page imports: its board, what its
+//! workers run, and both in one for the page that is one file. The same sources
 //! give the same bytes in any folder and for any user, which is what lets one committed digest
 //! speak for the shipped file.
 
@@ -24,7 +24,7 @@ const USAGE: &str = "\
 usage: kickstill-build wasm [--offline] [--locked]
 
   wasm       compile kickstill-web, write JavaScript and TypeScript bindings, optimise;
-             once for the page's board and once for its workers;
+             for the page's board, for its workers, and for both in one file;
              the packages go to www/src/core/pkg/
   --offline  do not let cargo touch the network
   --locked   fail when Cargo.lock would have to change";
@@ -63,7 +63,7 @@ fn usage_error(message: &str) -> ExitCode {
     ExitCode::from(2)
 }
 
-/// Runs the whole chain for both packages: cargo, bindings, optimiser.
+/// Runs the whole chain for each package: cargo, bindings, optimiser.
 fn wasm(cargo_flags: &[&str]) -> Result<()> {
     let workspace = workspace::Workspace::locate()?;
     let optimiser = optimise::Optimiser::locate(&workspace)?;

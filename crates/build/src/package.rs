@@ -4,24 +4,29 @@
 pub(crate) struct Package {
     /// Name of its files.
     pub(crate) name: &'static str,
-    /// The feature it is built with, alone.
-    pub(crate) feature: &'static str,
+    /// The features it is built with, and no others.
+    pub(crate) features: &'static str,
     /// Its own profile of the workspace. Each has a folder of its own under cargo's target: both
     /// are the same crate, and cargo keeps but one of its wasm files in a folder.
     pub(crate) profile: &'static str,
 }
 
-/// What the page loads first, and what its workers load.
-pub(crate) const PACKAGES: [Package; 2] = [
+/// What the page loads first, what its workers load, and both in one for the page that is one file.
+pub(crate) const PACKAGES: [Package; 3] = [
     Package {
         name: "kickstill",
-        feature: "board",
+        features: "board",
         profile: "page",
     },
     Package {
         name: "lab",
-        feature: "lab",
+        features: "lab",
         profile: "lab",
+    },
+    Package {
+        name: "whole",
+        features: "board,lab",
+        profile: "whole",
     },
 ];
 

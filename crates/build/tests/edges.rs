@@ -16,9 +16,17 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("power", &["robot"]),
     ("rig", &["robot", "physics", "control", "power"]),
     ("analysis", &["robot", "physics", "rig"]),
+    ("sweep", &["robot", "rig", "analysis"]),
+    ("suggest", &["robot", "rig", "analysis", "sweep"]),
     ("scene", &["robot", "rig"]),
-    ("web", &["robot", "rig", "scene"]),
-    ("cli", &["robot", "rig", "scene"]),
+    (
+        "web",
+        &["robot", "rig", "analysis", "sweep", "suggest", "scene"],
+    ),
+    (
+        "cli",
+        &["robot", "rig", "analysis", "sweep", "suggest", "scene"],
+    ),
     ("build", &[]),
 ];
 

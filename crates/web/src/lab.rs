@@ -6,13 +6,16 @@ mod ask;
 mod budget;
 mod catalogue;
 mod compare;
+mod edge;
 mod how;
 mod ledger;
+mod matters;
 mod power;
 mod replay;
 mod set;
 mod spread;
 mod start;
+mod suggest;
 mod tell;
 
 use js_sys::Array;
@@ -116,6 +119,55 @@ pub fn lab_ledger(ask: JsValue, progress: JsValue) -> JsValue {
 #[must_use]
 pub fn lab_power(ask: JsValue, progress: JsValue) -> JsValue {
     given(power::power(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `EdgeAsk` → `EdgeOut` of `lab.edge.ts`: spans, poles, margins of one plane's loop.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_edge(ask: JsValue) -> JsValue {
+    given(edge::edge(Ask::new(ask)))
+}
+
+/// `HuntAsk` → `HuntOut`: how the whole simulation oscillates after a small kick.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_hunt(ask: JsValue) -> JsValue {
+    given(edge::hunt(Ask::new(ask)))
+}
+
+/// `BothSidesAsk` → `BothSidesOut`: an edge looked at by simulation, on both sides.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_both_sides(ask: JsValue) -> JsValue {
+    given(edge::both_sides(Ask::new(ask)))
+}
+
+/// `HandAsk` → `HandOut`: the classic hand methods on this robot.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_hand(ask: JsValue) -> JsValue {
+    given(edge::hand(Ask::new(ask)))
+}
+
+/// `MattersAsk` → `MattersOut` of `lab.matters.ts`.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_matters(ask: JsValue, progress: JsValue) -> JsValue {
+    given(matters::matters(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `HeadStoryAsk` → `HeadStoryOut`.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_head_story(ask: JsValue, progress: JsValue) -> JsValue {
+    given(matters::head_story(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `SuggestAsk` → `SuggestOut` of `lab.suggest.ts`; tells `SuggestNews` as third argument of progress.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_suggest(ask: JsValue, progress: JsValue) -> JsValue {
+    given(suggest::suggest(Ask::new(ask), &Progress::new(&progress)))
 }
 
 fn run(mut ask: Ask) -> Answer {

@@ -50,7 +50,11 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
     { auto: true },
   ],
   page: async ({ page, watch }, use) => {
-    page.on('console', (message) => watch.note(`console ${message.type()}: ${message.text()}`));
+    page.on('console', (message) => {
+      // Said by the driver where it blocks them; see playwright.config.ts.
+      if (message.text().startsWith('Service Worker registration blocked')) return;
+      watch.note(`console ${message.type()}: ${message.text()}`);
+    });
     page.on('pageerror', (error) => watch.note(`uncaught: ${error.message}`));
     page.on('request', (request) => watch.request(request.url()));
     page.on('requestfailed', (request) => {

@@ -8,6 +8,9 @@ import { startServer } from '../../../scripts/static-server.mjs';
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../../..');
 const dist = path.join(root, 'dist');
 
+/** The folder build. */
+export const distFolder = dist;
+
 /** A deep folder: the page must not rely on being at the top of its host. */
 const SUB_PATH = '/any/sub path/';
 

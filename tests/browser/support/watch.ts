@@ -11,6 +11,11 @@ export class Watch {
     this.allowed = [...allowed, 'data:', 'blob:', 'about:blank'];
   }
 
+  /** One more beginning of addresses that the page may load. */
+  allow(start: string): void {
+    this.allowed.push(start);
+  }
+
   note(what: string): void {
     this.seen.push(what);
   }

@@ -9,8 +9,8 @@ import wasmUrl from './pkg/lab_bg.wasm?url';
 import type { Problem, Refused } from './types';
 
 export interface JobOptions {
-  /** Called with how much is done, of how much. */
-  readonly progress?: (done: number, of: number) => void;
+  /** Called with how much is done, of how much, and with what is known so far by jobs that tell it. */
+  readonly progress?: (done: number, of: number, news?: unknown) => void;
   /** Gives the job up: its worker ends at once. */
   readonly signal?: AbortSignal;
 }
@@ -136,7 +136,7 @@ export class Lab {
     if (message.generation !== this.#generation || this.#now === undefined) return;
     switch (message.kind) {
       case 'progress':
-        this.#now.options.progress?.(message.done, message.of);
+        this.#now.options.progress?.(message.done, message.of, message.news);
         break;
       case 'answer':
         this.#end(message.answer);

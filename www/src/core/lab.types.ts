@@ -1,7 +1,10 @@
 // What the page asks of a worker, and what it answers. The functions `lab_…` of the wasm package
 // `lab` give exactly this; `lab.worker.ts` is where the two meet.
 
+import type { BothSidesAsk, BothSidesOut, EdgeAsk, EdgeOut, HandAsk, HandOut, HuntAsk, HuntOut } from './lab.edge';
+import type { HeadStoryAsk, HeadStoryOut, MattersAsk, MattersOut } from './lab.matters';
 import type { PowerAsk, PowerOut } from './lab.power';
+import type { SuggestAsk, SuggestOut } from './lab.suggest';
 import type { Problem, Refused } from './types';
 
 export type ViewWord = 'side' | 'front';
@@ -381,6 +384,14 @@ export interface LedgerOut {
 /** Every job: what it is asked and what it answers. */
 export interface Jobs {
   power: { ask: PowerAsk; answer: PowerOut };
+  edge: { ask: EdgeAsk; answer: EdgeOut };
+  hunt: { ask: HuntAsk; answer: HuntOut };
+  both_sides: { ask: BothSidesAsk; answer: BothSidesOut };
+  hand: { ask: HandAsk; answer: HandOut };
+  matters: { ask: MattersAsk; answer: MattersOut };
+  head_story: { ask: HeadStoryAsk; answer: HeadStoryOut };
+  /** Tells `SuggestNews` as the third argument of progress. */
+  suggest: { ask: SuggestAsk; answer: SuggestOut };
   start: {
     ask: {
       readonly name?: string;
@@ -448,6 +459,13 @@ export type ToWorker =
 
 /** From the worker. */
 export type FromWorker =
-  | { readonly kind: 'progress'; readonly generation: number; readonly done: number; readonly of: number }
+  | {
+      readonly kind: 'progress';
+      readonly generation: number;
+      readonly done: number;
+      readonly of: number;
+      /** What is known so far, by jobs that tell it. */
+      readonly news?: unknown;
+    }
   | { readonly kind: 'answer'; readonly generation: number; readonly answer: object | Refused }
   | { readonly kind: 'failed'; readonly generation: number; readonly reason: string };

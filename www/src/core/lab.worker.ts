@@ -5,7 +5,7 @@ import { initSync } from './pkg/lab.js';
 import * as lab from './pkg/lab.js';
 import type { FromWorker, JobName, ToWorker } from './lab.types';
 
-type Progress = (done: number, of: number) => void;
+type Progress = (done: number, of: number, news?: unknown) => void;
 
 const JOBS: Readonly<Record<JobName, (ask: object, progress: Progress) => unknown>> = {
   trials: lab.lab_trials,
@@ -19,6 +19,13 @@ const JOBS: Readonly<Record<JobName, (ask: object, progress: Progress) => unknow
   start: lab.lab_start,
   spread: lab.lab_spread,
   ledger: lab.lab_ledger,
+  edge: lab.lab_edge,
+  hunt: lab.lab_hunt,
+  both_sides: lab.lab_both_sides,
+  hand: lab.lab_hand,
+  matters: lab.lab_matters,
+  head_story: lab.lab_head_story,
+  suggest: lab.lab_suggest,
 };
 
 const post = (message: FromWorker): void => {
@@ -32,8 +39,8 @@ self.addEventListener('message', ({ data }: MessageEvent<ToWorker>) => {
   }
   const { generation, job, ask } = data;
   try {
-    const answer = JOBS[job](ask, (done, of) => {
-      post({ kind: 'progress', generation, done, of });
+    const answer = JOBS[job](ask, (done, of, news) => {
+      post({ kind: 'progress', generation, done, of, news });
     });
     if (typeof answer !== 'object' || answer === null) throw new Error(`${job} gave no answer`);
     post({ kind: 'answer', generation, answer });

@@ -18,7 +18,8 @@ export interface LoadedCore {
   readonly memory: WebAssembly.Memory;
 }
 
-const DATA_PREFIX = 'data:application/wasm;base64,';
+/** How the one-file build keeps the core: compressed, since the page around it may not be. */
+const DATA_PREFIX = 'data:application/gzip;base64,';
 
 let loading: Promise<LoadedCore> | undefined;
 
@@ -48,7 +49,8 @@ async function load(): Promise<LoadedCore> {
 /** Compiles a wasm file: one beside the page, or one kept in the script as data. */
 export async function compileCore(url: string): Promise<WebAssembly.Module> {
   if (url.startsWith(DATA_PREFIX)) {
-    return WebAssembly.compile(decodeBase64(url.slice(DATA_PREFIX.length)));
+    const packed = new Blob([decodeBase64(url.slice(DATA_PREFIX.length))]);
+    return WebAssembly.compile(await new Response(packed.stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer());
   }
   const response = await fetch(url);
   if (!response.ok) throw new Error(`${url}: HTTP status ${response.status}`);

@@ -10,6 +10,9 @@ import type { Place, PlaceModule, PlaceName } from './place';
 
 const LOAD: Readonly<Record<PlaceName, () => Promise<PlaceModule>>> = {
   trials: () => import('./trials'),
+  edge: () => import('./edge'),
+  map: () => import('./map'),
+  suggest: () => import('./suggest'),
   power: () => import('./power'),
   robot: () => import('./robot'),
   kept: () => import('./kept'),

@@ -1,0 +1,8 @@
+// How far to the edge: poles, root tracks, gain and phase, margins, oscillations.
+
+import { el } from '../dom';
+import type { Place, PlaceContext } from './place';
+
+export function make(_context: PlaceContext): Place {
+  return { element: el('div', { class: 'edgeplace' }) };
+}
