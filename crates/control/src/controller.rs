@@ -1,9 +1,12 @@
 //! The controller as a whole: what runs at each tick, and the delay to its output.
 
+use std::sync::Arc;
+
 use kickstill_robot::{Robot, Sensing, View};
 
 use crate::head::{HeadSettings, Levelling};
 use crate::lean::{Lean, LeanSettings};
+use crate::noise::{Drawn, Noise};
 use crate::sense::{Felt, Senses};
 use crate::travel::{Travel, TravelSettings};
 
@@ -143,7 +146,7 @@ impl Settings {
 pub struct Controller {
     settings: Settings,
     view: View,
-    seed: u64,
+    noise: Noise,
     tick: u64,
     /// Time since the tick before [s]: the period that was in force then.
     elapsed: f64,
@@ -163,7 +166,7 @@ impl Controller {
             elapsed: settings.period,
             settings,
             view,
-            seed,
+            noise: Noise::new(seed),
             tick: 0,
             senses: Senses::default(),
             lean: Lean::default(),
@@ -181,11 +184,19 @@ impl Controller {
 
     /// Back to the first tick, with new noise.
     pub fn reset(&mut self, seed: u64) {
-        self.seed = seed;
+        self.noise = Noise::new(seed);
         self.tick = 0;
         self.elapsed = self.settings.period;
         self.senses = Senses::default();
         self.rest();
+    }
+
+    /// Takes its noise from what was drawn ahead, if that is of its seed: the same to the last bit, in less
+    /// time.
+    pub fn use_drawn(&mut self, drawn: Arc<Drawn>) {
+        if drawn.seed() == self.noise.seed {
+            self.noise.drawn = Some(drawn);
+        }
     }
 
     /// Time between ticks [s], a whole number of microseconds.
@@ -199,7 +210,7 @@ impl Controller {
         let (observed, command) = (clean(observed), clean_command(command));
         let felt = self.senses.feel(
             &self.settings.sensing,
-            self.seed,
+            &self.noise,
             self.tick,
             &observed,
             self.elapsed,

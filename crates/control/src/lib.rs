@@ -19,6 +19,7 @@ mod sense;
 mod travel;
 
 pub use controller::{Command, Controller, Mode, Observed, Output, tick_us};
+pub use noise::Drawn;
 
 /// Bits of [`Output::flags`]: which limits hold the output that is due now.
 pub mod flag {

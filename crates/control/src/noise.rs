@@ -3,6 +3,8 @@
 //! Each channel is its own stream: a new channel, or a second robot with another seed, never
 //! shifts what an existing one reads, and any tick can be computed without those before it.
 
+use std::sync::Arc;
+
 const TAU: f64 = 2.0 * core::f64::consts::PI;
 
 /// What a stream of noise is for. The numbers are part of every recorded run: never reuse one.
@@ -44,6 +46,79 @@ pub(crate) fn normal(seed: u64, channel: Channel, tick: u64) -> f64 {
     radius * libm::cos(TAU * uniform(word(seed, channel, tick, 1)))
 }
 
+/// Channels of normal noise.
+const NORMAL: [Channel; 3] = [
+    Channel::Gyro,
+    Channel::AccelerometerAlong,
+    Channel::AccelerometerUp,
+];
+
+/// The noise of one seed, drawn ahead for its first ticks: the same numbers to the last bit, for many runs with
+/// one seed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawn {
+    seed: u64,
+    ticks: Vec<[f64; 3]>,
+}
+
+impl Drawn {
+    /// Noise of `seed` for so many ticks.
+    #[must_use]
+    pub fn new(seed: u64, ticks: usize) -> Self {
+        let ticks = (0..ticks as u64)
+            .map(|tick| NORMAL.map(|channel| normal(seed, channel, tick)))
+            .collect();
+        Self { seed, ticks }
+    }
+
+    /// Whose noise it is.
+    #[must_use]
+    pub fn seed(&self) -> u64 {
+        self.seed
+    }
+
+    /// For how many ticks it was drawn.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.ticks.len()
+    }
+
+    /// Whether nothing was drawn.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.ticks.is_empty()
+    }
+}
+
+/// Where a controller takes its noise from.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Noise {
+    pub(crate) seed: u64,
+    pub(crate) drawn: Option<Arc<Drawn>>,
+}
+
+impl Noise {
+    pub(crate) fn new(seed: u64) -> Self {
+        Self { seed, drawn: None }
+    }
+
+    /// [`normal`] of a channel.
+    #[inline]
+    pub(crate) fn normal(&self, channel: Channel, tick: u64) -> f64 {
+        let place = match channel {
+            Channel::Gyro => 0,
+            Channel::AccelerometerAlong => 1,
+            Channel::AccelerometerUp => 2,
+            Channel::DropOut => return normal(self.seed, channel, tick),
+        };
+        let drawn = self
+            .drawn
+            .as_ref()
+            .and_then(|d| d.ticks.get(usize::try_from(tick).ok()?));
+        drawn.map_or_else(|| normal(self.seed, channel, tick), |all| all[place])
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -79,6 +154,22 @@ mod tests {
         assert!((square / n - 1.0).abs() < 4.0 * (2.0 / n).sqrt());
         assert!((fourth / n - 3.0).abs() < 4.0 * (96.0 / n).sqrt());
         assert!((cross / n).abs() < 4.0 / n.sqrt());
+    }
+
+    #[test]
+    fn drawn_ahead_is_the_same_noise() {
+        let plain = Noise::new(9);
+        let ahead = Noise {
+            drawn: Some(Arc::new(Drawn::new(9, 40))),
+            ..plain.clone()
+        };
+        // The last ones are beyond what was drawn.
+        for tick in 0..50 {
+            for channel in NORMAL {
+                let both = [&plain, &ahead].map(|n| n.normal(channel, tick).to_bits());
+                assert_eq!(both[0], both[1]);
+            }
+        }
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use kickstill_robot::{GRAVITY, RateSource, Sensing};
 
 use crate::controller::Observed;
-use crate::noise::{Channel, happens, normal};
+use crate::noise::{Channel, Noise, happens};
 
 const TAU: f64 = 2.0 * core::f64::consts::PI;
 
@@ -105,15 +105,17 @@ impl Senses {
     pub(crate) fn feel(
         &mut self,
         sensing: &Sensing,
-        seed: u64,
+        noise: &Noise,
         tick: u64,
         seen: &Observed,
         elapsed: f64,
     ) -> Felt {
-        let fresh = !self.message.is_some_and(|_| lost(sensing, seed, tick));
+        let fresh = !self
+            .message
+            .is_some_and(|_| lost(sensing, noise.seed, tick));
         let message = match self.message {
             Some(kept) if !fresh => kept,
-            _ => read(sensing, seed, tick, seen),
+            _ => read(sensing, noise, tick, seen),
         };
         if sensing.ideal {
             self.angle = seen.swing;
@@ -170,7 +172,7 @@ fn lost(sensing: &Sensing, seed: u64, tick: u64) -> bool {
     !sensing.ideal && happens(seed, Channel::DropOut, tick, sensing.drop_out)
 }
 
-fn read(sensing: &Sensing, seed: u64, tick: u64, seen: &Observed) -> Message {
+fn read(sensing: &Sensing, from: &Noise, tick: u64, seen: &Observed) -> Message {
     if sensing.ideal {
         return Message {
             drive_angle: seen.drive_angle,
@@ -182,7 +184,7 @@ fn read(sensing: &Sensing, seed: u64, tick: u64, seen: &Observed) -> Message {
     }
     let noise = |channel, deviation: f64| {
         if deviation > 0.0 {
-            deviation * normal(seed, channel, tick)
+            deviation * from.normal(channel, tick)
         } else {
             0.0
         }
@@ -240,7 +242,7 @@ mod tests {
         let mut senses = Senses::default();
         let mut felt = Felt::default();
         for tick in 0..3000 {
-            felt = senses.feel(&sensing, 1, tick, &Observed::default(), 0.01);
+            felt = senses.feel(&sensing, &Noise::new(1), tick, &Observed::default(), 0.01);
         }
         assert!((felt.swing - 0.01).abs() < 1e-6, "{}", felt.swing);
     }
@@ -259,7 +261,7 @@ mod tests {
                 drive_angle: f64::from(tick) * 0.1,
                 ..Observed::default()
             };
-            let felt = senses.feel(&sensing, 1, u64::from(tick), &seen, 0.01);
+            let felt = senses.feel(&sensing, &Noise::new(1), u64::from(tick), &seen, 0.01);
             stale += i32::from(felt.drive_angle == before);
             before = felt.drive_angle;
         }
@@ -284,7 +286,7 @@ mod tests {
             swing_rate: 3.0,
             mount_acceleration: [5.0, 5.0],
         };
-        let felt = Senses::default().feel(&sensing, 1, 0, &seen, 0.01);
+        let felt = Senses::default().feel(&sensing, &Noise::new(1), 0, &seen, 0.01);
         assert_eq!(
             (felt.drive_angle, felt.drive_rate, felt.head_angle),
             (0.123, 0.4, 0.01)

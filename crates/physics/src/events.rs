@@ -17,6 +17,9 @@ pub(crate) type Watch = [f64; WATCHES];
 /// limit.
 pub(crate) const LOCATED: f64 = 1e-10;
 
+/// The same for a plant in haste.
+pub(crate) const LOCATED_IN_HASTE: f64 = 1e-5;
+
 /// A point within a step: time from its start, watched values, and slopes of the speeds.
 #[derive(Clone, Copy)]
 pub(crate) struct Mark {
@@ -69,12 +72,13 @@ impl Frame {
     }
 }
 
-/// Where between two marks the first event is to be looked for, the later mark being past it.
+/// Where between two marks the first event is to be looked for, the later mark being past it; `located` as
+/// [`LOCATED`].
 ///
 /// Speeds have known slopes, so the cubic through both ends gives their zero nearly exactly;
 /// the others are taken as straight lines. The aim is a hair past the zero, so that the look
 /// mostly lands on the far side and ends the search.
-pub(crate) fn aim(lo: &Mark, hi: &Mark) -> f64 {
+pub(crate) fn aim(lo: &Mark, hi: &Mark, located: f64) -> f64 {
     let span = hi.at - lo.at;
     let mut first = 1.0;
     for i in 0..WATCHES {
@@ -85,9 +89,10 @@ pub(crate) fn aim(lo: &Mark, hi: &Mark) -> f64 {
         let share = if f0 >= 0.0 {
             0.0
         } else if i < ELEMENTS {
-            cubic_zero(f0, f1, span * lo.slopes[i], span * hi.slopes[i])
+            let (d0, d1) = (span * lo.slopes[i], span * hi.slopes[i]);
+            cubic_zero(f0, f1, d0, d1, 0.5 * located)
         } else {
-            (0.5 * LOCATED - f0) / (f1 - f0)
+            (0.5 * located - f0) / (f1 - f0)
         };
         first = f64::min(first, share);
     }
@@ -95,9 +100,8 @@ pub(crate) fn aim(lo: &Mark, hi: &Mark) -> f64 {
 }
 
 /// Share of the way from value `f0` < 0 to `f1` > 0, with slopes `d0`, `d1` a unit of the way, at
-/// which the cubic is half of [`LOCATED`] above zero.
-fn cubic_zero(f0: f64, f1: f64, d0: f64, d1: f64) -> f64 {
-    let target = 0.5 * LOCATED;
+/// which the cubic is at `target`, a hair above zero.
+fn cubic_zero(f0: f64, f1: f64, d0: f64, d1: f64, target: f64) -> f64 {
     let (c2, c3) = (3.0 * (f1 - f0) - 2.0 * d0 - d1, d0 + d1 - 2.0 * (f1 - f0));
     let (mut lo, mut hi) = (0.0, 1.0);
     let mut u = (target - f0) / (f1 - f0);
@@ -127,9 +131,9 @@ mod tests {
     #[test]
     fn a_cubic_is_met_exactly() {
         // f(u) = u³ + u − 0.5 between 0 and 1.
-        let u = cubic_zero(-0.5, 1.5, 1.0, 4.0);
+        let u = cubic_zero(-0.5, 1.5, 1.0, 4.0, 0.5 * LOCATED);
         assert!((u * u * u + u - 0.5).abs() < 1e-9, "{u}");
         // A straight line.
-        assert!((cubic_zero(-1.0, 3.0, 4.0, 4.0) - 0.25).abs() < 1e-9);
+        assert!((cubic_zero(-1.0, 3.0, 4.0, 4.0, 0.5 * LOCATED) - 0.25).abs() < 1e-9);
     }
 }

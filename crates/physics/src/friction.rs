@@ -149,7 +149,7 @@ impl Frame {
         ]
     }
 
-    /// Solves with these modes, finding the gears' load sign by itself.
+    /// Solves with these modes, finding the gears' load sign by itself; gives the modes' plan besides.
     ///
     /// The sign is unique: T_o·(1/κ + J_d·g) is a fixed torque, whatever κ (g the joint's
     /// mobility), so a wrong guess shows by its own result.
@@ -160,20 +160,21 @@ impl Frame {
         modes: &mut Modes,
         motor_torque: f64,
         push: &PushForce,
-    ) -> Solution {
+    ) -> (Solution, Plan) {
         let solved = |modes: &Modes| {
             let plan = self.plan(modes);
             let s = self.solve(y, t, &plan, motor_torque, push);
-            self.limit_rollers(y, t, &plan, s, push)
+            (self.limit_rollers(y, t, &plan, s, push), plan)
         };
-        let s = solved(modes);
+        let first = solved(modes);
+        let s = &first.0;
         let sliding = modes.drive.sign();
         if sliding == 0.0 || s.joint_torque == 0.0 {
-            return s;
+            return first;
         }
         let loaded = s.joint_torque * sliding > 0.0;
         if loaded == modes.loaded {
-            return s;
+            return first;
         }
         modes.loaded = loaded;
         solved(modes)
@@ -196,7 +197,7 @@ impl Frame {
         // change its mind a little before all combinations are tried.
         let mut changes = [0_u32; ELEMENTS];
         loop {
-            let s = self.solve_loaded(y, t, &mut modes, motor_torque, push);
+            let (s, _) = self.solve_loaded(y, t, &mut modes, motor_torque, push);
             let excesses = self.excesses(&modes, &s);
             let worst = place_of_greatest(excesses.map(|e| e.amount));
             let (element, to) = if excesses[worst].amount > 0.0 {
@@ -254,7 +255,7 @@ impl Frame {
                     [Contact::Stuck, Contact::Plus, Contact::Minus][(rest % 3) as usize];
                 rest /= 3;
             }
-            let s = self.solve_loaded(y, t, &mut modes, motor_torque, push);
+            let (s, _) = self.solve_loaded(y, t, &mut modes, motor_torque, push);
             let mut amount: f64 = 0.0;
             for a in self.contradictions(&modes, speeds, &s) {
                 amount = amount.max(a);
@@ -270,7 +271,7 @@ impl Frame {
             Some((_, modes, s)) => (modes, s),
             None => {
                 let mut modes = start;
-                let s = self.solve_loaded(y, t, &mut modes, motor_torque, push);
+                let (s, _) = self.solve_loaded(y, t, &mut modes, motor_torque, push);
                 (modes, s)
             }
         }

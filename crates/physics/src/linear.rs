@@ -59,9 +59,15 @@ pub(crate) fn solve_slipping(m: &[[f64; 4]; 4], b: &[f64; 4], space: &Subspace) 
     let mut a = [[0.0; 5]; 4];
     for i in 0..n {
         for j in 0..n {
+            // Most of a basis is zero.
             for k in 0..4 {
+                if basis[i][k] == 0.0 {
+                    continue;
+                }
                 for l in 0..4 {
-                    a[i][j] += basis[i][k] * m[k][l] * basis[j][l];
+                    if basis[j][l] != 0.0 {
+                        a[i][j] += basis[i][k] * m[k][l] * basis[j][l];
+                    }
                 }
             }
         }
@@ -83,25 +89,37 @@ pub(crate) fn solve_slipping(m: &[[f64; 4]; 4], b: &[f64; 4], space: &Subspace) 
 /// Gaussian elimination with partial pivoting of the first `n` rows; right-hand side in
 /// column 4.
 pub(crate) fn eliminate(a: &mut [[f64; 5]; 4], n: usize, u: &mut [f64; 4]) {
-    for k in 0..n {
+    // A number that the compiler knows, so that it may lay the loops out flat.
+    match n {
+        1 => eliminate_of::<1>(a, u),
+        2 => eliminate_of::<2>(a, u),
+        3 => eliminate_of::<3>(a, u),
+        4 => eliminate_of::<4>(a, u),
+        _ => {}
+    }
+}
+
+#[inline]
+fn eliminate_of<const N: usize>(a: &mut [[f64; 5]; 4], u: &mut [f64; 4]) {
+    for k in 0..N {
         let mut best = k;
-        for i in k + 1..n {
-            if a[i][k].abs() > a[best][k].abs() {
+        for (i, row) in a.iter().enumerate().take(N).skip(k + 1) {
+            if row[k].abs() > a[best][k].abs() {
                 best = i;
             }
         }
         a.swap(k, best);
-        for i in k + 1..n {
-            let pivot = a[k];
-            let f = a[i][k] / pivot[k];
-            for (to, from) in a[i].iter_mut().zip(pivot).skip(k) {
-                *to -= f * from;
+        let pivot = a[k];
+        for row in a.iter_mut().take(N).skip(k + 1) {
+            let f = row[k] / pivot[k];
+            for j in k..5 {
+                row[j] -= f * pivot[j];
             }
         }
     }
-    for k in (0..n).rev() {
+    for k in (0..N).rev() {
         let mut s = a[k][4];
-        for j in k + 1..n {
+        for j in k + 1..N {
             s -= a[k][j] * u[j];
         }
         u[k] = s / a[k][k];

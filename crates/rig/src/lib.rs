@@ -15,6 +15,7 @@ pub mod limits;
 pub mod marks;
 pub mod measure;
 pub mod outcome;
+pub mod quick;
 mod random;
 pub mod report;
 pub mod rig;

@@ -3,7 +3,7 @@
 use kickstill_robot::{Unit, View};
 
 use crate::extremes::{Extremes, find};
-use crate::outcome::{Outcome, judge};
+use crate::outcome::{Outcome, OutcomeClass, judge};
 use crate::rig::RunEnd;
 use crate::sample::{Sample, flag};
 
@@ -59,6 +59,8 @@ pub(crate) struct Course<'a> {
     /// Judged angle less its set point [rad].
     pub(crate) error: Vec<f64>,
     pub(crate) extremes: Extremes,
+    /// Whether anyone reads the words: putting a number in words takes longer than finding it.
+    pub(crate) words: bool,
 }
 
 /// Length of the last stretch in which a residual wobble is looked for [s].
@@ -71,7 +73,7 @@ const SMALLEST_SWING: f64 = 8.7e-4;
 pub const STANDING_SPEED: f64 = 0.02;
 
 impl<'a> Course<'a> {
-    fn new(samples: &'a [Sample], judging: &'a Judging) -> Self {
+    fn new(samples: &'a [Sample], judging: &'a Judging, words: bool) -> Self {
         let error: Vec<f64> = samples.iter().map(|s| error_of(s, judging)).collect();
         let extremes = find(&error, SMALLEST_SWING);
         Self {
@@ -79,6 +81,7 @@ impl<'a> Course<'a> {
             judging,
             error,
             extremes,
+            words,
         }
     }
 
@@ -233,33 +236,39 @@ fn error_of(s: &Sample, judging: &Judging) -> f64 {
     }
 }
 
+/// The same without words: class, and each measure's key and value.
+#[must_use]
+pub(crate) fn numbers(
+    samples: &[Sample],
+    judging: &Judging,
+) -> (OutcomeClass, Vec<(&'static str, Option<f64>)>) {
+    let course = Course::new(samples, judging, false);
+    let class = judge(&course).class;
+    let values = all(&course).into_iter().map(|m| (m.key, m.value)).collect();
+    (class, values)
+}
+
 /// Judges a run: its outcome and all its measures. `samples` begin with what set it going.
 #[must_use]
 pub fn measure(samples: &[Sample], judging: &Judging) -> (Outcome, Vec<Measure>) {
-    let course = Course::new(samples, judging);
+    let course = Course::new(samples, judging, true);
     let outcome = judge(&course);
     let measures = all(&course);
     (outcome, measures)
 }
 
-fn entry(
-    key: &'static str,
-    label: &'static str,
-    unit: Unit,
-    value: Option<f64>,
-    none: &str,
-) -> Measure {
-    let value = value.filter(|v| v.is_finite());
-    Measure {
-        key,
-        label,
-        value,
-        unit,
-        words: value.map_or_else(|| none.to_owned(), |v| unit.format(v)),
-    }
-}
-
 fn all(c: &Course<'_>) -> Vec<Measure> {
+    let entry = |key, label, unit: Unit, value: Option<f64>, none: &str| {
+        let value = value.filter(|v| v.is_finite());
+        let in_words = || value.map_or_else(|| none.to_owned(), |v| unit.format(v));
+        Measure {
+            key,
+            label,
+            value,
+            unit,
+            words: if c.words { in_words() } else { String::new() },
+        }
+    };
     let side = c.judging.view == View::Side;
     let tick = c.judging.tick;
     let peak = c.error.iter().map(|e| e.abs()).fold(0.0, f64::max);
@@ -404,7 +413,8 @@ fn all(c: &Course<'_>) -> Vec<Measure> {
             rolls,
         ));
     }
-    if wobble < 0.05 * c.judging.band
+    if c.words
+        && wobble < 0.05 * c.judging.band
         && c.length() > 2.0 * WOBBLE_TIME - 0.5 * tick
         && let Some(m) = list.iter_mut().find(|m| m.key == "residual_wobble")
     {

@@ -5,6 +5,7 @@ mod settle;
 mod step;
 
 use crate::energy::Work;
+use crate::events::{LOCATED, LOCATED_IN_HASTE};
 use crate::frame::{Frame, Plan};
 use crate::hold::{FallenHead, HeadForces, mount_acceleration};
 use crate::modes::Modes;
@@ -76,8 +77,13 @@ pub struct Plant {
     metered: bool,
     /// Trigonometry and solution at the present state, good while `settled`.
     trig: Trig,
+    /// Swing and tilt that `trig` is of.
+    trig_at: [f64; 2],
     solution: Solution,
     settled: bool,
+    in_haste: bool,
+    /// How little past its instant an event counts as located.
+    located: f64,
     /// Stamp of the motor law with which it was solved.
     stamp: u64,
     /// Time since the start of the step under way [s].
@@ -104,8 +110,11 @@ impl Plant {
             work: Work::default(),
             metered: false,
             trig: Trig::default(),
+            trig_at: [f64::NAN; 2],
             solution: Solution::default(),
             settled: false,
+            in_haste: false,
+            located: LOCATED,
             stamp: 0,
             into_step: 0.0,
         }
@@ -160,7 +169,13 @@ impl Plant {
             self.state.servo = self.state.head_angle();
         }
         self.inputs = inputs;
-        self.refresh();
+        if turn == 0.0 {
+            // Of the inputs only the slope is worked into the frame.
+            self.frame.inputs = inputs;
+            self.settled = false;
+        } else {
+            self.refresh();
+        }
         if catches {
             self.catch();
         }
@@ -201,6 +216,26 @@ impl Plant {
     #[must_use]
     pub fn modes(&self) -> &Modes {
         &self.modes
+    }
+
+    /// Whether nothing moves: all that can rest does, and every speed is exactly zero.
+    #[must_use]
+    pub fn rests(&self) -> bool {
+        let m = &self.modes;
+        self.settled
+            && self.state.v == [0.0; 4]
+            && m.rolls()
+            && m.drive.is_stuck()
+            && m.bearing.is_stuck()
+            && !self.pushes.any()
+    }
+
+    /// From now on events are located no closer than a map of many runs can show, 1e-5 rad/s or that share of
+    /// a limit past their instant, and sines and cosines are carried from step to step, exact to rounding
+    /// as within a step.
+    pub fn hasten(&mut self) {
+        self.in_haste = true;
+        self.located = LOCATED_IN_HASTE;
     }
 
     /// Keeps account of the work done from now on; costs time.

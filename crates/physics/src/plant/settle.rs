@@ -3,7 +3,7 @@
 use super::Plant;
 use crate::frame::Frame;
 use crate::modes::Contact;
-use crate::state::{Motor, SHELL, X};
+use crate::state::{CARRIAGE, HEAD, Motor, SHELL, X};
 use crate::trig::Trig;
 
 impl Plant {
@@ -18,13 +18,13 @@ impl Plant {
     fn resettle(&mut self, motor: &impl Motor) {
         let push = &self.push_now();
         self.stamp = motor.stamp();
-        let trig = Trig::of(&self.state);
+        let trig = self.trig_now();
         let torque = motor.torque(self.state.drive_rate(), self.into_step);
         self.modes.servo = self.frame.servo_mode(&self.state, self.modes.servo);
         // A new torque mostly changes no more than the side on which the gears are loaded.
         let f = &self.frame;
-        let mut s = f.solve_loaded(&self.state, &trig, &mut self.modes, torque, push);
-        self.plan = f.plan(&self.modes);
+        let (mut s, plan) = f.solve_loaded(&self.state, &trig, &mut self.modes, torque, push);
+        self.plan = plan;
         if f.excess(&self.state, &self.modes, &self.plan, &s) > 0.0 || self.stale() {
             let (modes, solution) =
                 self.frame
@@ -33,9 +33,24 @@ impl Plant {
             self.plan = self.frame.plan(&modes);
             s = solution;
         }
-        self.trig = trig;
+        self.keep_trig(trig);
         self.solution = s;
         self.settled = true;
+    }
+
+    /// Sines and cosines of the present state: in haste those carried along, if they are of this state.
+    fn trig_now(&self) -> Trig {
+        let q = &self.state.q;
+        if self.in_haste && self.trig_at == [q[CARRIAGE], q[HEAD]] {
+            self.trig
+        } else {
+            Trig::of(&self.state)
+        }
+    }
+
+    pub(super) fn keep_trig(&mut self, trig: Trig) {
+        self.trig = trig;
+        self.trig_at = [self.state.q[CARRIAGE], self.state.q[HEAD]];
     }
 
     /// Whether the modes do not fit the elements the numbers now have.
@@ -72,7 +87,7 @@ impl Plant {
     }
 
     pub(super) fn rechoose(&mut self, motor: &impl Motor) {
-        let trig = Trig::of(&self.state);
+        let trig = self.trig_now();
         let torque = motor.torque(self.state.drive_rate(), self.into_step);
         let push = self.push_now();
         let (modes, s) = self
@@ -80,7 +95,7 @@ impl Plant {
             .choose(&self.state, &trig, torque, &push, self.modes.servo);
         self.modes = modes;
         self.plan = self.frame.plan(&modes);
-        self.trig = trig;
+        self.keep_trig(trig);
         self.solution = s;
         self.settled = true;
     }

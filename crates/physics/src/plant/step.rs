@@ -2,7 +2,7 @@
 
 use super::{End, Plant, Report};
 use crate::energy::Work;
-use crate::events::{LOCATED, Mark, WATCHES, aim};
+use crate::events::{Mark, WATCHES, aim};
 use crate::frame::Frame;
 use crate::hold::FallenHead;
 use crate::modes::{Contact, SUBSPACES};
@@ -248,13 +248,13 @@ impl Plant {
         let mut side = 0;
         for i in 0..60 {
             let span = hi.at - lo.at;
-            if span <= h * EVENT_TOLERANCE || past <= LOCATED {
+            if span <= h * EVENT_TOLERANCE || past <= self.located {
                 break;
             }
             let mut at = if i % 5 == 4 {
                 0.5 * (lo.at + hi.at)
             } else {
-                aim(&lo, &hi)
+                aim(&lo, &hi, self.located)
             };
             if !(at > lo.at && at < hi.at) {
                 // The event is at an end as far as numbers go: step in from it.
@@ -303,7 +303,7 @@ impl Plant {
     fn accept(&mut self, stage: &Stage) {
         self.state = stage.end;
         self.into_step += stage.h;
-        self.trig = stage.trig;
+        self.keep_trig(stage.trig);
         self.solution = stage.solution;
         self.settled = true;
         self.pass_time(stage.h);

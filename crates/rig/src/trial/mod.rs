@@ -13,5 +13,6 @@ pub use figures::{
 };
 pub use kind::Trial;
 pub use number::Number;
+pub(crate) use run::run_in_haste;
 pub use run::{Run, run_trial};
 pub use setting::{BAND, LONGEST, LONGEST_PAUSE, SECONDS, SHOVES_SECONDS, Setting};

@@ -1,5 +1,8 @@
 //! Running a trial.
 
+use std::sync::Arc;
+
+use kickstill_control::Drawn;
 use kickstill_robot::{Robot, View};
 
 use super::figures::{lip_impulse, steady_swing};
@@ -8,8 +11,9 @@ use super::setting::{LONGEST, SETTLE_BEFORE, Setting};
 use super::shoves::shove;
 use crate::event::Event;
 use crate::marks::Marks;
-use crate::measure::{Judging, Measure, Stimulus, measure};
+use crate::measure::{Judging, Measure, Stimulus, measure, numbers};
 use crate::outcome::Outcome;
+use crate::quick::{Haste, Hurried};
 use crate::rig::Rig;
 use crate::sample::{Level, Sample};
 
@@ -57,8 +61,38 @@ pub fn run_trial(robot: &Robot, setting: &Setting) -> Run {
     runner.finish(from)
 }
 
+/// Time that all rests, and the output with it, before a run in haste is taken to rest for good [s].
+const REST_TIME: f64 = 0.6;
+
+/// Runs a trial in haste; see [`crate::quick`].
+pub(crate) fn run_in_haste(
+    robot: &Robot,
+    setting: &Setting,
+    haste: &Haste,
+    samples: Vec<Sample>,
+    drawn: Option<Arc<Drawn>>,
+) -> Hurried {
+    let mut runner = Runner::new(setting.prepared(robot), setting);
+    if let Some(drawn) = drawn {
+        runner.rig.use_drawn(drawn);
+    }
+    runner.samples = samples;
+    runner.samples.clear();
+    runner.rig.hasten(haste.longest_step);
+    let from = runner.stimulate();
+    // Only now: what rests before the test is to be set going yet.
+    runner.haste = Some(*haste);
+    runner.record_for(setting.seconds);
+    runner.hurried(from)
+}
+
 struct Runner<'a> {
     rig: Rig,
+    /// Ticks in a row in which all rested.
+    resting: u32,
+    /// Time that was not run because all rested [s].
+    saved: f64,
+    haste: Option<Haste>,
     setting: &'a Setting,
     samples: Vec<Sample>,
     marks: Marks,
@@ -77,6 +111,9 @@ impl<'a> Runner<'a> {
         rig.apply(Event::Level(setting.level));
         Self {
             rig,
+            resting: 0,
+            saved: 0.0,
+            haste: None,
             setting,
             samples: Vec::new(),
             marks: Marks::default(),
@@ -238,9 +275,15 @@ impl<'a> Runner<'a> {
                 self.later.pop();
             }
             self.rig.tick();
-            self.marks.look(&self.rig);
+            if self.haste.is_none() {
+                self.marks.look(&self.rig);
+            }
             let sample = *self.rig.sample();
             self.samples.push(sample);
+            if self.rests_for_good() {
+                self.fill(until);
+                break;
+            }
             if self.seam.is_some_and(|place| sample.travel >= place) {
                 self.seam = None;
                 self.meet_lip(&sample);
@@ -250,6 +293,36 @@ impl<'a> Runner<'a> {
                 self.rig.apply(Event::Speed(0.0));
                 self.let_go = false;
             }
+        }
+    }
+
+    /// Whether a run in haste may be taken to rest from here on.
+    fn rests_for_good(&mut self) -> bool {
+        if !self.haste.is_some_and(|h| h.stop_at_rest) {
+            return false;
+        }
+        if !self.rig.plant().rests() || !self.later.is_empty() || self.seam.is_some() {
+            self.resting = 0;
+            return false;
+        }
+        self.resting += 1;
+        f64::from(self.resting) * f64::from(self.rig.tick_us()) * 1e-6 >= REST_TIME
+    }
+
+    /// The last sample again for each tick up to a time [µs].
+    fn fill(&mut self, until: u64) {
+        let Some(last) = self.samples.last().copied() else {
+            return;
+        };
+        let tick = u64::from(self.rig.tick_us());
+        let mut at = self.rig.time_us();
+        self.saved += (until - at.min(until)) as f64 * 1e-6;
+        while at < until {
+            self.samples.push(Sample {
+                time: at as f64 * 1e-6,
+                ..last
+            });
+            at += tick;
         }
     }
 
@@ -263,14 +336,17 @@ impl<'a> Runner<'a> {
         });
     }
 
-    fn finish(self, from: Stimulus) -> Run {
-        // A run that ended on its way to speed is judged whole.
-        let first = if self.first < self.samples.len() {
+    /// A run that ended on its way to speed is judged whole.
+    fn judged_from(&self) -> usize {
+        if self.first < self.samples.len() {
             self.first
         } else {
             0
-        };
-        let judging = Judging {
+        }
+    }
+
+    fn judging(&self, from: Stimulus) -> Judging {
+        Judging {
             view: self.setting.view,
             band: self.setting.band,
             tick: f64::from(self.rig.tick_us()) * 1e-6,
@@ -282,8 +358,25 @@ impl<'a> Runner<'a> {
             },
             from,
             end: self.rig.end(),
-        };
-        let (outcome, measures) = measure(&self.samples[first..], &judging);
+        }
+    }
+
+    fn hurried(self, from: Stimulus) -> Hurried {
+        let judging = self.judging(from);
+        let (class, values) = numbers(&self.samples[self.judged_from()..], &judging);
+        let length = self.samples.len() as f64 * judging.tick;
+        Hurried {
+            class,
+            values,
+            seconds: length,
+            run: length - self.saved,
+            samples: self.samples,
+        }
+    }
+
+    fn finish(self, from: Stimulus) -> Run {
+        let first = self.judged_from();
+        let (outcome, measures) = measure(&self.samples[first..], &self.judging(from));
         Run {
             outcome,
             measures,
