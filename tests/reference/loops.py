@@ -1,4 +1,4 @@
-"""Writes fixtures/loops.json: poles and margins of the demo robots' sampled loops.
+"""Writes fixtures/loops.json: poles and margins of the demo robots' sampled loops, and optimal gains.
 
     python loops.py            # --check computes again and compares
 
@@ -7,7 +7,8 @@ differences and sampled by SciPy's ``cont2discrete``; the firmware's tick is a p
 numbers, and the loop's matrix is what that function makes of unit vectors. Poles are NumPy's
 eigenvalues, the response is python-control's, crossovers are found on it by SciPy's ``brentq``.
 Left out, as in the program's linear model: dry friction, load loss in gears, dead bands, limits,
-noise, bias, rounding. Compare poles within 1e-6 and margins within 1e-5, relatively.
+noise, bias, rounding. Compare poles within 1e-6 and margins within 1e-5, relatively. Optimal gains are SciPy's
+``solve_discrete_are`` for each demo's sampled plant with a line of delayed duty.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from pathlib import Path
 import control
 import numpy as np
 import scipy
+import scipy.linalg
 from scipy.optimize import brentq
 from scipy.signal import cont2discrete
 
@@ -201,6 +203,31 @@ def cases():
                 yield key, view, delay, ideal, Loop(robot, view)
 
 
+def riccati():
+    """Discrete Riccati equation of each demo's plant, all but theta, and the line of its delayed duty."""
+    for key in ("cobnut", "thimble", "hayrick"):
+        robot = json.loads((HERE / f"../../crates/robot/demos/{key}.json").read_text())
+        for view in ("side", "front"):
+            robot["timing"]["delay_ticks"] = delay = 2
+            loop = Loop(robot, view)
+            keep = range(1, 7)
+            n = len(keep) + delay
+            a, b = np.zeros((n, n)), np.zeros((n, 1))
+            a[:6, :6] = loop.ad[np.ix_(keep, keep)]
+            a[:6, n - 1] = loop.bd[keep, 0]
+            for i in range(7, n):
+                a[i, i - 1] = 1.0
+            b[6, 0] = 1.0
+            # The head levels by itself: its target is the swing.
+            a[:6, 0] += loop.bd[keep, 1]
+            q = np.diag([800.0, 200.0, 4.0, 11.0, 1.0, 0.0] + [0.0] * delay)
+            r = np.array([[8.0]])
+            x = scipy.linalg.solve_discrete_are(a, b, q, r)
+            k = np.linalg.solve(r + b.T @ x @ b, b.T @ x @ a)
+            yield {"robot": key, "view": view, **{name: m.tolist() for name, m in
+                   (("a", a), ("b", b), ("q", q), ("r", r), ("x", x), ("k", k))}}
+
+
 def make():
     rows = []
     for key, view, delay, ideal, loop in cases():
@@ -216,11 +243,13 @@ def make():
             "tools": {"python": platform.python_version(), "numpy": np.__version__, "scipy": scipy.__version__,
                       "control": control.__version__},
             "script": "loops.py", "command": "python loops.py",
-            "tolerance": {"poles": 1e-6, "margins": 1e-5},
+            "tolerance": {"poles": 1e-6, "margins": 1e-5, "riccati": 1e-8},
             "poles": "[re z, im z, |im ln z|, damping ratio], im z >= 0, |z| > 0.02",
+            "riccati": "x, k: solution and gains for a, b, q, r, row by row",
             "margins": "[value, rad/s]: gain factor up and down, phase [rad], delay [s], min |1 + L|",
         },
         "cases": rows,
+        "riccati": list(riccati()),
     }
 
 
@@ -239,7 +268,8 @@ def main() -> int:
     path = HERE / "fixtures/loops.json"
     made = make()
     if "--check" in sys.argv[1:]:
-        gap = apart(json.loads(path.read_text())["cases"], made["cases"])
+        kept = json.loads(path.read_text())
+        gap = max(apart(kept[key], made[key]) for key in ("cases", "riccati"))
         print(f"largest difference {gap:.1e}")
         return int(gap > 1e-6)
     path.write_text(json.dumps(made, allow_nan=False) + "\n")

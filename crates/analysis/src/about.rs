@@ -1,5 +1,7 @@
 //! What the linear model is taken about, and what is left out of it.
 
+use kickstill_robot::{Robot, View};
+
 /// What is done to joints and motors.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Rest {
@@ -10,6 +12,9 @@ pub enum Rest {
     Coasting,
     /// Motors off, windings shorted; the servo's gears hold.
     Braked,
+    /// Carriage and head held by the robot's locks: a roly-poly. The head levels as it rocks only if the
+    /// head loop does so when locked; then the software's ticks are in the model.
+    Locked,
 }
 
 /// What the gears take of the torque they pass.
@@ -62,6 +67,15 @@ impl Default for About {
 }
 
 impl About {
+    /// Whether the drive joint's dry friction can be counted: standing, the software on, and any there.
+    pub(crate) fn counts_friction(&self, robot: &Robot, view: View) -> bool {
+        let dry = match view {
+            View::Side => robot.travel_drive.dry,
+            View::Front => robot.lean_drive.dry,
+        };
+        dry > 0.0 && self.rest == Rest::Free && self.speed == 0.0
+    }
+
     /// Rolling steadily at `speed` [m/s].
     #[must_use]
     pub fn rolling(speed: f64) -> Self {

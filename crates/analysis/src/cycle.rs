@@ -1,11 +1,11 @@
 //! Sustained oscillations by describing functions.
 
-use kickstill_robot::{DeadBandShape, Robot, View};
+use kickstill_robot::{Robot, View};
 
 use crate::about::About;
 use crate::crossing::sign_changes;
 use crate::describing::Element;
-use crate::eigen::size;
+use crate::eigen::{C, size};
 use crate::model::{Model, NoModel};
 use crate::response::Loop;
 use crate::tick::Break;
@@ -23,6 +23,29 @@ pub enum Doubt {
     /// The amplitude is within a fifth of the element's own edge, where a little more or less of
     /// anything changes it much.
     NearEdge,
+    /// Swings so wide that the pendulums themselves are no straight lines any more.
+    Large,
+    /// Another limit is met before: of rate, duty or travel.
+    Limits,
+    /// The joint rests for a good part of each swing: breakaway and load loss hold it, and a sine does not tell.
+    Sticks,
+}
+
+impl Doubt {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Harmonics => "the loop passes much of the third harmonic: no sine",
+            Self::FewTicks => "fewer than eight ticks a swing",
+            Self::NearEdge => {
+                "hardly larger than what bends it: a little more of anything changes it much"
+            }
+            Self::Large => "swings too wide for a linear model",
+            Self::Limits => "another limit is met before",
+            Self::Sticks => "friction holds the joint for a good part of each swing",
+        }
+    }
 }
 
 /// An oscillation that one bent element lets stand.
@@ -75,7 +98,7 @@ fn doubts(open: &Loop, element: &Element, amplitude: f64, frequency: f64) -> Vec
     let mut doubts = Vec::new();
     let at = |hertz: f64| {
         let [re, im] = open.at(hertz);
-        size(crate::eigen::C::new(re, im))
+        size(C::new(re, im))
     };
     let ticks = open.step().map(|h| 1.0 / (frequency * h));
     if ticks.is_some_and(|n| n < 8.0) {
@@ -101,16 +124,8 @@ pub fn band_oscillations(
     view: View,
     about: &About,
 ) -> Result<Vec<Oscillation>, NoModel> {
-    let (half_width, shape) = match view {
-        View::Side => (robot.travel.dead_band, robot.travel.dead_band_shape),
-        View::Front => (robot.lean.dead_band, robot.lean.dead_band_shape),
-    };
-    if half_width == 0.0 {
+    let Some(element) = Element::of_band(robot, view) else {
         return Ok(Vec::new());
-    }
-    let element = match shape {
-        DeadBandShape::Continuous => Element::DeadBand { half_width },
-        DeadBandShape::Step => Element::StepBand { half_width },
     };
     let open = Loop::new(robot, view, about, Break::DeadBand)?;
     Ok(oscillations(&open, &element))
@@ -123,6 +138,9 @@ pub struct FrictionCycle {
     pub joint_speed: f64,
     /// Amplitude of the joint angle ρ that goes with it [rad].
     pub joint_angle: f64,
+    /// Amplitude that goes with it of what runs are judged by: swing in the side view, shell lean in the front
+    /// view [rad].
+    pub judged: f64,
     /// Frequency [Hz].
     pub frequency: f64,
     /// True: motions come to it from both sides, the loop hunts. False: a bound, below it friction takes
@@ -170,9 +188,12 @@ pub fn friction_cycles(
         };
         if pole.frequency > 0.0 {
             let joint_speed = libm::exp(log);
+            let joint_angle = joint_speed / (TAU * pole.frequency);
+            let (joint, judged) = pole.shape.map_or((1.0, 0.0), |s| s.joint_and_judged(view));
             found.push(FrictionCycle {
                 joint_speed,
-                joint_angle: joint_speed / (TAU * pole.frequency),
+                joint_angle,
+                judged: joint_angle * judged / joint,
                 frequency: pole.frequency,
                 attracts: excess(log + 1e-3) < 0.0,
             });

@@ -5,6 +5,8 @@
 //! System Design*, 1968, appendix B (from memory); values in the tests from python-control's `descfcn`
 //! and closed forms.
 
+use kickstill_robot::{DeadBandShape, Robot, View};
+
 const PI: f64 = core::f64::consts::PI;
 
 /// A bent element. Amplitudes and widths are in the unit of its input.
@@ -56,6 +58,18 @@ fn share(x: f64) -> f64 {
 }
 
 impl Element {
+    /// The dead band of the robot's own loop in a plane; none if it has no width.
+    pub(crate) fn of_band(robot: &Robot, view: View) -> Option<Self> {
+        let (half_width, shape) = match view {
+            View::Side => (robot.travel.dead_band, robot.travel.dead_band_shape),
+            View::Front => (robot.lean.dead_band, robot.lean.dead_band_shape),
+        };
+        (half_width > 0.0).then_some(match shape {
+            DeadBandShape::Continuous => Self::DeadBand { half_width },
+            DeadBandShape::Step => Self::StepBand { half_width },
+        })
+    }
+
     /// N for an amplitude A > 0.
     #[must_use]
     pub fn gain(&self, amplitude: f64) -> f64 {

@@ -1,23 +1,19 @@
-//! Eigenvalues of real matrices, by the library's QR algorithm.
+//! Eigenvalues and eigenvectors of real matrices.
 
-use nalgebra::{Complex, DMatrix, Schur};
+use nalgebra::{Complex, DMatrix};
 
 /// A complex number.
 pub(crate) type C = Complex<f64>;
 
-/// Sweeps after which the QR algorithm is given up; it usually takes two or three a value.
-const SWEEPS: usize = 10_000;
+pub(crate) use crate::qr::eigenvalues;
 
-/// Eigenvalues, or None where the matrix is not finite or the algorithm does not end.
-pub(crate) fn eigenvalues(rows: &[Vec<f64>]) -> Option<Vec<C>> {
+/// Eigenvalues by the library, to hold [`eigenvalues`] against.
+#[cfg(test)]
+pub(crate) fn by_library(rows: &[Vec<f64>]) -> Option<Vec<C>> {
     let n = rows.len();
     let mut m = DMatrix::from_fn(n, n, |i, j| rows[i][j]);
-    if m.iter().any(|v| !v.is_finite()) {
-        return None;
-    }
-    // Rows and columns brought to one size: angles, rates and duties have nothing in common.
     nalgebra::linalg::balancing::balance_parlett_reinsch(&mut m);
-    let values = Schur::try_new(m, f64::EPSILON, SWEEPS)?.complex_eigenvalues();
+    let values = nalgebra::Schur::try_new(m, f64::EPSILON, 10_000)?.complex_eigenvalues();
     Some(values.iter().copied().collect())
 }
 
@@ -57,4 +53,15 @@ pub(crate) fn eigenvector(rows: &[Vec<f64>], value: C) -> Option<Vec<C>> {
         v.unscale_mut(norm);
     }
     Some(v.iter().copied().collect())
+}
+
+/// (z·I − A)⁻¹·b.
+pub(crate) fn resolvent(rows: &[Vec<f64>], b: &[f64], z: C) -> Option<Vec<C>> {
+    let n = rows.len();
+    let m = DMatrix::from_fn(n, n, |i, j| {
+        let own = if i == j { z } else { C::new(0.0, 0.0) };
+        own - C::new(rows[i][j], 0.0)
+    });
+    let b = nalgebra::DVector::from_fn(n, |i, _| C::new(b[i], 0.0));
+    Some(m.lu().solve(&b)?.iter().copied().collect())
 }

@@ -4,9 +4,9 @@ use kickstill_robot::{Robot, View};
 
 use crate::about::{About, Rest};
 use crate::eigen::{C, eigenvalues, eigenvector, size};
-use crate::plant::{Plant, RATE, STATES, SWING, Steady, TILT};
+use crate::plant::{Held, Plant, RATE, STATES, SWING, Steady, TILT};
 use crate::pole::{GONE, Pole, Shape};
-use crate::tick::{Break, Sampled};
+use crate::tick::{Break, Cut, Sampled};
 
 /// Why there is no linear model.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,6 +47,8 @@ pub struct Model {
     pub(crate) sampled: Sampled,
     pub(crate) step: f64,
     steady: Steady,
+    /// Torque of the motors at the joint for a duty of 1 [N·m].
+    pub(crate) by_duty: f64,
 }
 
 impl Model {
@@ -62,23 +64,41 @@ impl Model {
         robot: &Robot,
         view: View,
         about: &About,
-        broken: Option<Break>,
+        broken: Option<Cut>,
     ) -> Result<Self, NoModel> {
         if view == View::Front && about.speed != 0.0 {
             return Err(NoModel::NotInFrontView);
         }
         let absent = match broken {
-            Some(Break::CarriageTarget) => view == View::Side,
+            Some(Cut::At(Break::CarriageTarget)) => view == View::Side,
             _ => false,
         };
         if absent || broken.is_some() && about.rest != Rest::Free {
             return Err(NoModel::NoSuchBreak);
         }
-        let plant = Plant::new(robot, view, about).ok_or(NoModel::NoSteadyMotion)?;
-        let step = robot.timing.tick();
+        Self::prepared(
+            &Prepared::new(robot, view, about)?,
+            robot,
+            view,
+            about,
+            broken,
+        )
+    }
+
+    /// The same with the plant already sampled.
+    pub(crate) fn prepared(
+        p: &Prepared,
+        robot: &Robot,
+        view: View,
+        about: &About,
+        broken: Option<Cut>,
+    ) -> Result<Self, NoModel> {
         let sampled = match about.rest {
-            Rest::Free => Sampled::new(robot, view, about, &plant, broken),
-            Rest::Coasting | Rest::Braked => unsteered(&plant, step),
+            Rest::Free => Sampled::new(robot, view, about, &p.plant, &p.held, broken),
+            Rest::Locked if robot.levelling.levels_when_locked => {
+                Sampled::new(&head_alone(robot), view, about, &p.plant, &p.held, broken)
+            }
+            Rest::Coasting | Rest::Braked | Rest::Locked => unsteered(&p.held),
         };
         let finite = |row: &Vec<f64>| row.iter().all(|v| v.is_finite());
         if !(sampled.a.iter().all(finite) && finite(&sampled.b) && finite(&sampled.c)) {
@@ -86,8 +106,9 @@ impl Model {
         }
         Ok(Self {
             sampled,
-            step,
-            steady: plant.steady,
+            step: p.step,
+            steady: p.plant.steady,
+            by_duty: p.plant.by_duty,
         })
     }
 
@@ -146,7 +167,7 @@ impl Model {
             .collect())
     }
 
-    fn shape(&self, z: C) -> Option<Shape> {
+    pub(crate) fn shape(&self, z: C) -> Option<Shape> {
         let s = &self.sampled;
         let v = eigenvector(&s.a, z)?;
         let roll = match s.roll {
@@ -191,9 +212,40 @@ impl Model {
     }
 }
 
+/// `robot` with no loop but its head's.
+fn head_alone(robot: &Robot) -> Robot {
+    let mut robot = robot.clone();
+    let t = &mut robot.travel;
+    (t.correction, t.damping, t.speed, t.memory) = (0.0, 0.0, 0.0, 0.0);
+    let l = &mut robot.lean;
+    (l.correction, l.damping, l.memory) = (0.0, 0.0, 0.0);
+    let c = &mut robot.carriage_loop;
+    (c.correction, c.damping) = (0.0, 0.0);
+    robot
+}
+
+/// The plant of a robot, sampled.
+#[derive(Clone, Debug)]
+pub(crate) struct Prepared {
+    plant: Plant,
+    held: Held,
+    step: f64,
+}
+
+impl Prepared {
+    pub(crate) fn new(robot: &Robot, view: View, about: &About) -> Result<Self, NoModel> {
+        let plant = Plant::new(robot, view, about).ok_or(NoModel::NoSteadyMotion)?;
+        let step = robot.timing.tick();
+        Ok(Self {
+            held: plant.held(step),
+            plant,
+            step,
+        })
+    }
+}
+
 /// The plant alone, its motors off: all but θ and the servo's held place.
-fn unsteered(plant: &Plant, step: f64) -> Sampled {
-    let (a, _) = plant.held(step);
+fn unsteered((a, _): &Held) -> Sampled {
     let own = SWING..RATE + TILT + 1;
     Sampled {
         a: own.clone().map(|i| a[i][own.clone()].to_vec()).collect(),
@@ -202,5 +254,7 @@ fn unsteered(plant: &Plant, step: f64) -> Sampled {
         advance: a[0][own].to_vec(),
         roll: None,
         swing: 0,
+        duty: vec![0.0; STATES - 2],
+        slewed: vec![0.0; STATES - 2],
     }
 }

@@ -43,7 +43,12 @@ pub(crate) struct Plant {
     pub(crate) a: [[f64; STATES]; STATES],
     pub(crate) b: [[f64; 2]; STATES],
     pub(crate) steady: Steady,
+    /// Torque of the motors at the joint for a duty of 1 [N·m].
+    pub(crate) by_duty: f64,
 }
+
+/// What a held input makes of the state in a tick: the shares of state and input.
+pub(crate) type Held = ([[f64; STATES]; STATES], [[f64; 2]; STATES]);
 
 /// Torque of all motors at the joint [N·m] to first order: by duty, and by joint speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,7 +114,13 @@ impl Plant {
             + castor
             + resistance * c.mass * g * libm::cos(slope)
             + c.mass * g * p.radius * libm::sin(slope);
-        let (swing, tilt) = balance(robot, &p, through, castor)?;
+        let locked = about.rest == Rest::Locked;
+        let levels = locked && robot.levelling.levels_when_locked;
+        let (swing, tilt) = if locked {
+            locked_balance(robot, &p, levels)?
+        } else {
+            balance(robot, &p, through, castor)?
+        };
         let loaded = through * sense >= 0.0;
         let kappa = match (rolling, about.gears) {
             (true, _) => p.gears.kappa(loaded),
@@ -118,10 +129,12 @@ impl Plant {
         };
         let torque =
             through / kappa + p.gears.friction.viscous * omega + sense * p.gears.friction.dry;
+        // A lock needs no torque.
+        let torque = if locked { 0.0 } else { torque };
         let (duty, bus_voltage, mut motor) = motors(robot, view, torque, omega)?;
         match about.rest {
             Rest::Free => {}
-            Rest::Coasting => {
+            Rest::Coasting | Rest::Locked => {
                 motor = MotorSlope {
                     by_duty: 0.0,
                     by_rate: 0.0,
@@ -175,7 +188,7 @@ impl Plant {
         damp(&mut force, [1.0, 0.0, -1.0], p.castors.viscous);
         damp(&mut force, [1.0, 0.0, 0.0], p.rolling_viscous);
         // τ_e = k(s − ψ) + d(ṡ − ψ̇), ṡ = (target − s)/lag while powered, 0 while not.
-        let follow = if about.rest == Rest::Free {
+        let follow = if about.rest == Rest::Free || levels {
             1.0 / p.servo.lag
         } else {
             0.0
@@ -192,7 +205,19 @@ impl Plant {
         force[1][SWING] -= c.hang * g * libm::cos(swing + slope);
         force[2][TILT] += c.head * g * libm::cos(tilt - slope);
 
-        let inverse = nalgebra::Matrix3::from_fn(|i, j| mass[i][j]).try_inverse()?;
+        let whole = nalgebra::Matrix3::from_fn(|i, j| mass[i][j]);
+        let inverse = match (locked, levels) {
+            (false, _) => whole.try_inverse()?,
+            // G(GᵀMG)⁻¹Gᵀ: the joints that are held turn as one.
+            (true, false) => {
+                let g = nalgebra::Matrix3x1::new(1.0, -1.0, 1.0);
+                g * (g.transpose() * whole * g).try_inverse()? * g.transpose()
+            }
+            (true, true) => {
+                let g = nalgebra::Matrix3x2::new(1.0, 0.0, -1.0, 0.0, 0.0, 1.0);
+                g * (g.transpose() * whole * g).try_inverse()? * g.transpose()
+            }
+        };
         let mut a = [[0.0; STATES]; STATES];
         let mut b = [[0.0; 2]; STATES];
         for i in 0..3 {
@@ -209,9 +234,24 @@ impl Plant {
         }
         a[SERVO][SERVO] = -follow;
         b[SERVO][1] = follow;
+        if locked {
+            // θ̇ = −α̇, and with the head locked β = −α: held so by a pull that is over within a tick, and
+            // that no motion which begins there ever feels.
+            let pull = HELD_WITHIN / robot.timing.tick();
+            let mut hold = |row: usize, one: usize, other: usize| {
+                a[row][one] -= pull;
+                a[row][other] -= pull;
+            };
+            hold(RATE + ROLL, RATE + ROLL, RATE + SWING);
+            if !levels {
+                hold(TILT, TILT, SWING);
+                hold(RATE + TILT, RATE + TILT, RATE + SWING);
+            }
+        }
         Some(Self {
             a,
             b,
+            by_duty: motor.by_duty,
             steady: Steady {
                 speed: omega * r,
                 swing,
@@ -222,6 +262,51 @@ impl Plant {
             },
         })
     }
+}
+
+/// Pull that holds locked joints together, in e-folds a tick: what it leaves is below [`crate::pole::GONE`].
+const HELD_WITHIN: f64 = 10.0;
+
+/// Swing and tilt at which a robot rests whose carriage is locked where it hangs in the shell, with its
+/// head locked upright on it or, if it levels, held by the servo: by Newton's method. None where it would
+/// roll over.
+fn locked_balance(robot: &Robot, p: &PlaneParams, levels: bool) -> Option<(f64, f64)> {
+    let c = p.coefficients(true);
+    let slope = robot.floor.slope;
+    let (hang, head) = (c.hang * GRAVITY, c.head * GRAVITY);
+    let down = c.mass * GRAVITY * p.radius * libm::sin(slope);
+    if !levels {
+        let (keeps, needs) = (hang - head, down);
+        if keeps.abs() <= needs.abs() {
+            // Upright it rests on the level, however top-heavy.
+            return (needs == 0.0 && keeps != 0.0).then_some((0.0, 0.0));
+        }
+        let lean = libm::asin(needs / keeps);
+        return Some((lean - slope, slope - lean));
+    }
+    let (k, level) = (p.servo.stiffness, robot.levelling.compensation);
+    let (mut swing, mut tilt) = (-slope, slope);
+    for _ in 0..50 {
+        let servo = k * (level * (swing + slope) - swing - tilt);
+        let on_shell = hang * libm::sin(swing + slope) - down - servo;
+        let on_tilt = servo + head * libm::sin(tilt - slope);
+        let (ss, st) = (hang * libm::cos(swing + slope) - k * (level - 1.0), k);
+        let (ts, tt) = (k * (level - 1.0), -k + head * libm::cos(tilt - slope));
+        let det = ss * tt - st * ts;
+        let (d_swing, d_tilt) = (
+            (tt * on_shell - st * on_tilt) / det,
+            (ss * on_tilt - ts * on_shell) / det,
+        );
+        if !(d_swing.is_finite() && d_tilt.is_finite()) {
+            return None;
+        }
+        swing -= d_swing.clamp(-0.5, 0.5);
+        tilt -= d_tilt.clamp(-0.5, 0.5);
+        if d_swing.abs() + d_tilt.abs() < 1e-13 {
+            return Some((swing, tilt));
+        }
+    }
+    None
 }
 
 /// Swing and tilt at which gravity, drive torque `through`, the head's castors and the servo
@@ -256,11 +341,28 @@ fn balance(robot: &Robot, p: &PlaneParams, through: f64, castor: f64) -> Option<
     None
 }
 
+/// 0! to 12!.
+const FACTORIALS: [f64; 13] = [
+    1.0,
+    1.0,
+    2.0,
+    6.0,
+    24.0,
+    120.0,
+    720.0,
+    5040.0,
+    40_320.0,
+    362_880.0,
+    3_628_800.0,
+    39_916_800.0,
+    479_001_600.0,
+];
+
 impl Plant {
     /// (exp(A·h), ∫exp(A·t)dt·B): what a held input makes of the state in `step` [s]. Exponential
     /// of the augmented matrix (Van Loan, IEEE Trans. Automatic Control 23, 1978), by a Taylor
     /// series of the matrix scaled below 1/4 and squared back: the rest of 12 terms is below 3e-18.
-    pub(crate) fn held(&self, step: f64) -> ([[f64; STATES]; STATES], [[f64; 2]; STATES]) {
+    pub(crate) fn held(&self, step: f64) -> Held {
         type Square = nalgebra::SMatrix<f64, { STATES + 2 }, { STATES + 2 }>;
         let mut whole = Square::zeros();
         for i in 0..STATES {
@@ -282,12 +384,17 @@ impl Plant {
             scale *= 0.5;
             halvings += 1;
         }
-        let small = whole * scale;
+        // Σ Mⁿ/n! in groups of four powers (Paterson & Stockmeyer 1973): five products instead of eleven.
+        let m = whole * scale;
+        let m2 = m * m;
+        let m3 = m2 * m;
+        let m4 = m2 * m2;
         let one = Square::identity();
-        let mut sum = one;
-        for n in (1..=12).rev() {
-            sum = one + small * sum / f64::from(n);
-        }
+        let of = |n: usize| 1.0 / FACTORIALS[n];
+        let group = |n: usize| one * of(n) + m * of(n + 1) + m2 * of(n + 2) + m3 * of(n + 3);
+        let mut sum = group(8) + m4 * of(12);
+        sum = group(4) + m4 * sum;
+        sum = group(0) + m4 * sum;
         for _ in 0..halvings {
             sum *= sum;
         }

@@ -1,5 +1,7 @@
 //! Poles of the sampled loop and the shapes of their motions.
 
+use kickstill_robot::{Unit, View};
+
 use crate::eigen::{C, angle, size};
 
 /// One pole: a motion z^k = e^(s·t) of the loop.
@@ -70,7 +72,67 @@ impl Pole {
     }
 }
 
+/// Share of the largest amplitude from which a body is named with it.
+const ALSO: f64 = 0.7;
+
+impl Pole {
+    /// In words, such as "swings at 0.51 Hz, damping ratio 0.2, e-fold in 1.4 s".
+    #[must_use]
+    pub fn words(&self) -> String {
+        let fold = match self.time_constant {
+            Some(t) if t < 1e5 => format!("e-fold in {}", Unit::Second.format(t)),
+            _ => "neither dying nor growing".to_owned(),
+        };
+        let stable = self.is_stable();
+        if self.frequency <= 0.0 {
+            let how = if stable { "dies away" } else { "creeps away" };
+            return format!("{how}, {fold}");
+        }
+        let at = Unit::Hertz.format(self.frequency);
+        if !stable {
+            return format!("swings ever wider at {at}, {fold}");
+        }
+        if self.z[1] == 0.0 {
+            return format!("alternates from tick to tick, {fold}");
+        }
+        let ratio = Unit::One.format(self.damping_ratio);
+        format!("swings at {at}, damping ratio {ratio}, {fold}")
+    }
+
+    /// The body that turns most in it, or the two; "software" where none is known.
+    #[must_use]
+    pub fn name(&self, view: View) -> &'static str {
+        let Some(shape) = self.shape else {
+            return "software";
+        };
+        let moves = |v: [f64; 2]| (v[0] * v[0] + v[1] * v[1]).sqrt() >= ALSO;
+        let lean = view == View::Front;
+        match (moves(shape.roll), moves(shape.swing), moves(shape.tilt)) {
+            (true, true, true) => "all three",
+            (true, true, false) => "shell and carriage",
+            (true, false, true) => "shell and head",
+            (false, true, true) => "carriage and head",
+            (false, true, false) => "carriage's swing",
+            (false, false, true) if lean => "head's sway",
+            (false, false, true) => "head's dip",
+            _ if lean => "shell's lean",
+            _ => "shell's roll",
+        }
+    }
+}
+
 impl Shape {
+    /// |θ + α| and what runs are judged by (side view |α|, front view |θ|), as amplitudes [rad].
+    pub(crate) fn joint_and_judged(&self, view: View) -> (f64, f64) {
+        let size = |v: [f64; 2]| (v[0] * v[0] + v[1] * v[1]).sqrt();
+        let joint = [self.roll[0] + self.swing[0], self.roll[1] + self.swing[1]];
+        let judged = match view {
+            View::Side => self.swing,
+            View::Front => self.roll,
+        };
+        (size(joint), size(judged))
+    }
+
     pub(crate) fn new(roll: C, swing: C, tilt: C) -> Option<Self> {
         let largest = [roll, swing, tilt]
             .into_iter()

@@ -7,7 +7,7 @@ use crate::crossing::{least, sign_changes};
 use crate::eigen::{C, angle, eigenvalues, size, turn};
 use crate::model::{Model, NoModel};
 use crate::span::angles;
-use crate::tick::Break;
+use crate::tick::{Break, Cut};
 
 const TAU: f64 = 2.0 * core::f64::consts::PI;
 
@@ -54,13 +54,69 @@ pub struct Margins {
     pub modulus: (f64, f64),
 }
 
+/// One point of a loop's curve.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// Frequency [Hz].
+    pub frequency: f64,
+    /// Gain 20·log₁₀|L| [dB].
+    pub gain_db: f64,
+    /// Phase [degrees], continuous from point to point.
+    pub phase_deg: f64,
+    /// L, real and imaginary part.
+    pub value: [f64; 2],
+}
+
+/// Lowest frequency of a curve [Hz]: slower than anything a ball does.
+const SLOWEST: f64 = 0.01;
+/// Points of a curve at even ratios of frequency.
+const POINTS: u32 = 320;
+
 impl Loop {
+    /// Gain and phase from a hundredth of a hertz to half the loop rate (or, without ticks, 100 Hz), closer
+    /// where poles make the curve bend.
+    #[must_use]
+    pub fn curve(&self) -> Vec<Point> {
+        let top = self.step().map_or(100.0, |h| 0.5 / h);
+        let ratio = libm::log(top / SLOWEST) / f64::from(POINTS);
+        let mut grid: Vec<f64> = (0..=POINTS)
+            .map(|i| TAU * SLOWEST * libm::exp(f64::from(i) * ratio))
+            .collect();
+        if let Law::Sampled { .. } = self.law {
+            let (least, most) = (TAU * SLOWEST, TAU * top);
+            grid.extend(self.grid().into_iter().filter(|w| *w > least && *w < most));
+        }
+        grid.sort_by(f64::total_cmp);
+        let mut points: Vec<Point> = Vec::with_capacity(grid.len());
+        for w in grid {
+            let value = self.value(w);
+            let gain = size(value);
+            if !(gain.is_finite() && gain > 0.0) {
+                continue;
+            }
+            let mut phase = angle(value) * 360.0 / TAU;
+            if let Some(last) = points.last() {
+                phase += 360.0 * ((last.phase_deg - phase) / 360.0).round();
+            }
+            points.push(Point {
+                frequency: w / TAU,
+                gain_db: 20.0 * libm::log10(gain),
+                phase_deg: phase,
+                value: [value.re, value.im],
+            });
+        }
+        points
+    }
+
     /// The loop of `robot` in the plane of `view`, cut at `at`; all other loops stay closed.
     ///
     /// # Errors
     /// See [`NoModel`].
     pub fn new(robot: &Robot, view: View, about: &About, at: Break) -> Result<Self, NoModel> {
-        let model = Model::cut(robot, view, about, Some(at))?;
+        Self::of_cut(&Model::cut(robot, view, about, Some(Cut::At(at)))?)
+    }
+
+    pub(crate) fn of_cut(model: &Model) -> Result<Self, NoModel> {
         let s = &model.sampled;
         Self::sampled(&s.a, &s.b, &s.c, model.step).ok_or(NoModel::NotFinite)
     }
@@ -97,7 +153,7 @@ impl Loop {
         }
     }
 
-    fn value(&self, omega: f64) -> C {
+    pub(crate) fn value(&self, omega: f64) -> C {
         match &self.law {
             Law::Sampled {
                 open, closed, step, ..
@@ -138,7 +194,7 @@ impl Loop {
     }
 
     /// Frequencies [rad/s] at which a curve over it is worth a look.
-    fn grid(&self) -> Vec<f64> {
+    pub(crate) fn grid(&self) -> Vec<f64> {
         match &self.law {
             Law::Sampled {
                 open, closed, step, ..

@@ -2,7 +2,7 @@
 //! published rules that go from there.
 
 use kickstill_rig::{Event, Level, Rig};
-use kickstill_robot::{Robot, View};
+use kickstill_robot::{Knob, Robot, View, knob};
 
 use crate::about::About;
 use crate::model::NoModel;
@@ -55,6 +55,54 @@ impl Rule {
         Self::TyreusLuybenPi,
         Self::TyreusLuybenPid,
     ];
+
+    /// Its name.
+    #[must_use]
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::ZieglerNicholsP => "Ziegler & Nichols, P",
+            Self::ZieglerNicholsPi => "Ziegler & Nichols, PI",
+            Self::ZieglerNicholsPid => "Ziegler & Nichols, PID",
+            Self::TyreusLuybenPi => "Tyreus & Luyben, PI",
+            Self::TyreusLuybenPid => "Tyreus & Luyben, PID",
+        }
+    }
+
+    /// Where it was published.
+    #[must_use]
+    pub fn source(self) -> &'static str {
+        match self {
+            Self::ZieglerNicholsP | Self::ZieglerNicholsPi | Self::ZieglerNicholsPid => {
+                "J. G. Ziegler, N. B. Nichols, Trans. ASME 64, 1942"
+            }
+            Self::TyreusLuybenPi | Self::TyreusLuybenPid => {
+                "B. D. Tyreus, W. L. Luyben, Ind. Eng. Chem. Res. 31, 1992"
+            }
+        }
+    }
+
+    /// The knobs of a plane's loop that it sets, with values [SI] within their ranges. The travel loop has no
+    /// memory of its swing (its memory is of the speed): of a rule's memory it takes nothing.
+    #[must_use]
+    pub fn knobs(self, view: View, ultimate: Ultimate) -> Vec<(&'static Knob, f64)> {
+        let g = self.gains(ultimate);
+        let damping = g.damping_time.map_or(0.0, |t| t * g.gain);
+        let memory = g.memory_time.map_or(0.0, |t| g.gain / t);
+        let rows: &[(&str, f64)] = match view {
+            View::Side => &[("travel.correction", g.gain), ("travel.damping", damping)],
+            View::Front => &[
+                ("lean.correction", g.gain),
+                ("lean.damping", damping),
+                ("lean.memory", memory),
+            ],
+        };
+        rows.iter()
+            .filter_map(|(key, value)| {
+                let knob = knob(key)?;
+                Some((knob, value.max(knob.min).min(knob.max)))
+            })
+            .collect()
+    }
 
     /// What it makes of Ku and Pu. Sources: J. G. Ziegler, N. B. Nichols, *Optimum settings for
     /// automatic controllers*, Trans. ASME 64, 1942; B. D. Tyreus, W. L. Luyben, *Tuning PI controllers
@@ -169,7 +217,7 @@ fn correction_alone(robot: &Robot, view: View, correction: f64) -> Robot {
 
 /// Amplitude and period [samples] of a steady oscillation: half of peak to peak, and the mean time
 /// between rises through the middle. None where first and last swings differ by more than a tenth.
-fn swings(seen: &[f64]) -> Option<(f64, f64)> {
+pub(crate) fn swings(seen: &[f64]) -> Option<(f64, f64)> {
     let middle = seen.iter().sum::<f64>() / seen.len() as f64;
     let mut rises = Vec::new();
     for (i, pair) in seen.windows(2).enumerate() {

@@ -30,3 +30,12 @@ pub fn smooth_twin(robot: &Robot) -> Robot {
     sensing.joint_counts = 1e14;
     twin
 }
+
+/// [`smooth_twin`] with the dead bands of `robot`: what its predicted oscillations are about.
+#[must_use]
+pub fn banded_twin(robot: &Robot) -> Robot {
+    let mut twin = smooth_twin(robot);
+    twin.lean.dead_band = robot.lean.dead_band;
+    twin.travel.dead_band = robot.travel.dead_band;
+    twin
+}

@@ -1,11 +1,13 @@
 //! Where on a knob's track the robot stays steady.
 
+use core::cell::RefCell;
+
 use kickstill_robot::{Kind, Knob, Robot, Scale, View};
 
 use crate::about::About;
 use crate::crossing::{root, sign_changes};
 use crate::eigen::{C, size, turn};
-use crate::model::{Model, NoModel};
+use crate::model::{Model, NoModel, Prepared};
 use crate::pole::Pole;
 
 /// A piece of a knob's track.
@@ -55,23 +57,7 @@ pub fn stable_spans(
     about: &About,
     knob: &Knob,
 ) -> Result<Vec<Span>, NoModel> {
-    let track = Track {
-        robot,
-        view,
-        about,
-        knob,
-    };
-    let spans = if GAINS.contains(&knob.key) {
-        track.gain_spans()?
-    } else if knob.kind == Kind::Number {
-        track.scanned_spans()
-    } else {
-        track.whole_spans()
-    };
-    if spans.iter().all(|s| s.stable.is_none()) {
-        track.model(knob.min)?;
-    }
-    Ok(spans)
+    Track::new(robot, view, about, knob).stable_spans()
 }
 
 /// The motion that neither dies nor grows at the end of a span: the pole nearest the unit circle with
@@ -86,12 +72,7 @@ pub fn pole_at(
     knob: &Knob,
     value: f64,
 ) -> Result<Option<Pole>, NoModel> {
-    let track = Track {
-        robot,
-        view,
-        about,
-        knob,
-    };
+    let track = Track::new(robot, view, about, knob);
     let nearest = |value: f64| -> Result<Option<Pole>, NoModel> {
         let poles = track.model(value)?.poles()?;
         Ok(poles
@@ -112,31 +93,89 @@ pub fn pole_at(
     Ok(track.model(unstable)?.poles()?.into_iter().next())
 }
 
-struct Track<'a> {
-    robot: &'a Robot,
-    view: View,
-    about: &'a About,
-    knob: &'a Knob,
+/// One knob's track of a robot.
+pub(crate) struct Track<'a> {
+    /// Its knob is put where it is looked at.
+    robot: RefCell<Robot>,
+    pub(crate) view: View,
+    pub(crate) about: &'a About,
+    pub(crate) knob: &'a Knob,
+    /// Of a knob that the plant does not have.
+    plant: Option<Prepared>,
 }
 
-impl Track<'_> {
-    fn model(&self, value: f64) -> Result<Model, NoModel> {
-        let mut robot = self.robot.clone();
+/// Sections whose knobs are the software's alone: the plant and its steady motion do not have them.
+const SOFTWARE: &[&str] = &["lean.", "travel.", "carriage_loop.", "sensing."];
+
+impl<'a> Track<'a> {
+    pub(crate) fn new(robot: &Robot, view: View, about: &'a About, knob: &'a Knob) -> Self {
+        let software =
+            SOFTWARE.iter().any(|s| knob.key.starts_with(s)) || knob.key == "timing.delay_ticks";
+        let plant = software
+            .then(|| Prepared::new(robot, view, about).ok())
+            .flatten();
+        Self {
+            robot: RefCell::new(robot.clone()),
+            view,
+            about,
+            knob,
+            plant,
+        }
+    }
+
+    /// Works on a robot's copy with the knob at a value.
+    pub(crate) fn with<T>(&self, value: f64, work: impl FnOnce(&Robot) -> T) -> T {
+        let mut robot = self.robot.borrow_mut();
         (self.knob.put)(&mut robot, value);
-        Model::new(&robot, self.view, self.about)
+        work(&robot)
+    }
+
+    /// Looks at the robot as its knob was last put.
+    pub(crate) fn with_own<T>(&self, work: impl FnOnce(&Robot) -> T) -> T {
+        work(&self.robot.borrow())
+    }
+
+    pub(crate) fn model(&self, value: f64) -> Result<Model, NoModel> {
+        self.with(value, |robot| match &self.plant {
+            Some(plant) => Model::prepared(plant, robot, self.view, self.about, None),
+            None => Model::new(robot, self.view, self.about),
+        })
     }
 
     /// Spectral radius less 1.
-    fn excess(&self, value: f64) -> Option<f64> {
+    pub(crate) fn excess(&self, value: f64) -> Option<f64> {
         Some(self.model(value).ok()?.spectral_radius().ok()? - 1.0)
     }
 
-    fn stable(&self, value: f64) -> Option<bool> {
+    pub(crate) fn stable(&self, value: f64) -> Option<bool> {
         Some(self.excess(value)? < 0.0)
     }
 
+    pub(crate) fn stable_spans(&self) -> Result<Vec<Span>, NoModel> {
+        let spans = if GAINS.contains(&self.knob.key) {
+            self.gain_spans()?
+        } else if self.knob.kind == Kind::Number {
+            self.scanned_spans()
+        } else {
+            self.whole_spans()
+        };
+        if spans.iter().all(|s| s.stable.is_none()) {
+            self.model(self.knob.min)?;
+        }
+        Ok(spans)
+    }
+
+    /// Share of the track at a value.
+    pub(crate) fn share(&self, value: f64) -> f64 {
+        let (min, max) = (self.knob.min, self.knob.max);
+        match self.knob.scale {
+            Scale::Linear => (value - min) / (max - min),
+            Scale::Logarithmic => libm::log(value / min) / libm::log(max / min),
+        }
+    }
+
     /// Value at a share of the track.
-    fn at(&self, share: f64) -> f64 {
+    pub(crate) fn at(&self, share: f64) -> f64 {
         let (min, max) = (self.knob.min, self.knob.max);
         match self.knob.scale {
             Scale::Linear => min + share * (max - min),

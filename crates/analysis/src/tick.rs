@@ -5,8 +5,8 @@
 
 use kickstill_robot::{GRAVITY, RateSource, Robot, View};
 
-use crate::about::About;
-use crate::plant::{Plant, RATE, ROLL, SERVO, STATES, SWING, TILT};
+use crate::about::{About, Rest};
+use crate::plant::{Held, Plant, RATE, ROLL, SERVO, STATES, SWING, TILT};
 
 /// Where a loop is cut open: what goes in there is a free input, what would have gone in is the
 /// output.
@@ -20,6 +20,15 @@ pub enum Break {
     HeadTarget,
     /// The dead band: in goes what it passes, out comes the error it is given.
     DeadBand,
+}
+
+/// A break, or one more that is for design only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Cut {
+    /// Where loops are laid open.
+    At(Break),
+    /// Duty as the loops compute it, before the delay.
+    Computed,
 }
 
 /// Coefficients over (state, input).
@@ -76,7 +85,7 @@ struct Places {
 }
 
 impl Places {
-    fn new(robot: &Robot, view: View, delay: usize) -> Self {
+    fn new(robot: &Robot, view: View, rest: Rest, delay: usize) -> Self {
         let mut size = 0;
         let mut take = |wanted: bool| {
             wanted.then(|| {
@@ -108,7 +117,8 @@ impl Places {
             }
         };
         let differs = source == RateSource::Difference && damping != 0.0;
-        let roll = take(view == View::Front);
+        // Locked, the joint turns no more, and θ is −α.
+        let roll = take(view == View::Front && rest == Rest::Free);
         let swing = take(true).unwrap_or(0);
         for _ in SWING + 1..STATES {
             take(true);
@@ -154,6 +164,10 @@ pub(crate) struct Sampled {
     pub(crate) roll: Option<usize>,
     /// Place of α; β follows.
     pub(crate) swing: usize,
+    /// Duty as the loops compute it, over the state.
+    pub(crate) duty: Vec<f64>,
+    /// What the slew limit holds, over the state: duty in the side view, carriage target in the front view.
+    pub(crate) slewed: Vec<f64>,
 }
 
 impl Sampled {
@@ -163,10 +177,11 @@ impl Sampled {
         view: View,
         about: &About,
         plant: &Plant,
-        broken: Option<Break>,
+        held: &Held,
+        broken: Option<Cut>,
     ) -> Self {
         let delay = robot.timing.delay_ticks.clamp(0.0, 32.0) as usize;
-        let places = Places::new(robot, view, delay);
+        let places = Places::new(robot, view, about.rest, delay);
         let step = robot.timing.tick();
         let none = Row(vec![0.0; places.size + 1]);
         let unit = |place: Option<usize>| {
@@ -182,6 +197,15 @@ impl Sampled {
         let mut x: Vec<Row> = vec![unit(places.roll)];
         x.extend((0..STATES - 1).map(|i| unit(Some(places.swing + i))));
         let kept = |first: usize, ago: usize| unit(Some(first + ago - 1));
+
+        let mut cut = |at: Cut, signal: Row| {
+            if broken == Some(at) {
+                output = signal;
+                input.clone()
+            } else {
+                signal
+            }
+        };
 
         // Sensing.
         let sensing = &robot.sensing;
@@ -232,18 +256,9 @@ impl Sampled {
             let share = step / (time + step);
             old.times(1.0 - share).plus(share, rate)
         };
-        let mut cut = |at: Break, signal: Row| {
-            if broken == Some(at) {
-                output = signal;
-                input.clone()
-            } else {
-                signal
-            }
-        };
-
         // Loops.
         let memory = unit(places.memory);
-        let (duty, rate, fed) = match view {
+        let (duty, rate, fed, slewed) = match view {
             View::Side => {
                 let gains = &robot.travel;
                 let raw = match gains.rate_source {
@@ -251,8 +266,8 @@ impl Sampled {
                     RateSource::Difference => &swing_difference,
                 };
                 let rate = smooth(raw, gains.smoothing);
-                let banded = match cut(Break::DeadBand, angle.clone()) {
-                    row if broken == Some(Break::DeadBand) => row,
+                let banded = match cut(Cut::At(Break::DeadBand), angle.clone()) {
+                    row if broken == Some(Cut::At(Break::DeadBand)) => row,
                     row => row.times(about.band_gain),
                 };
                 let duty = memory
@@ -260,7 +275,8 @@ impl Sampled {
                     .plus(-gains.speed, &roll_rate)
                     .plus(-gains.correction, &banded)
                     .plus(-gains.damping, &rate);
-                (duty, rate, roll_rate.times(-gains.memory * step))
+                let slewed = duty.clone();
+                (duty, rate, roll_rate.times(-gains.memory * step), slewed)
             }
             View::Front => {
                 let (outer, inner) = (&robot.lean, &robot.carriage_loop);
@@ -270,22 +286,25 @@ impl Sampled {
                     RateSource::Difference => &roll_difference,
                 };
                 let rate = smooth(raw, outer.smoothing);
-                let banded = match cut(Break::DeadBand, error) {
-                    row if broken == Some(Break::DeadBand) => row,
+                let banded = match cut(Cut::At(Break::DeadBand), error) {
+                    row if broken == Some(Cut::At(Break::DeadBand)) => row,
                     row => row.times(about.band_gain),
                 };
                 let wanted = memory
                     .clone()
                     .plus(outer.correction, &banded)
                     .plus(-outer.damping, &rate);
-                let target = cut(Break::CarriageTarget, wanted);
+                let slewed = wanted.clone();
+                let target = cut(Cut::At(Break::CarriageTarget), wanted);
                 let duty = target
                     .plus(-1.0, &joint)
                     .times(inner.correction)
                     .plus(-inner.damping, &drive_rate);
-                (duty, rate, banded.times(outer.memory * step))
+                (duty, rate, banded.times(outer.memory * step), slewed)
             }
         };
+        let computed_duty = duty.clone();
+        let duty = cut(Cut::Computed, duty);
         let head = angle.clone().times(robot.levelling.compensation);
 
         // Delay and output.
@@ -297,12 +316,12 @@ impl Sampled {
             }
         };
         let out = [
-            cut(Break::Duty, due(places.duty, &duty)),
-            cut(Break::HeadTarget, due(places.head, &head)),
+            cut(Cut::At(Break::Duty), due(places.duty, &duty)),
+            cut(Cut::At(Break::HeadTarget), due(places.head, &head)),
         ];
 
         // The state at the next tick.
-        let (held_a, held_b) = plant.held(step);
+        let (held_a, held_b) = held;
         let next_x: Vec<Row> = (0..STATES)
             .map(|i| {
                 let mut row = none.clone();
@@ -357,6 +376,8 @@ impl Sampled {
             advance: rolled.0[..size].to_vec(),
             roll: places.roll,
             swing: places.swing,
+            duty: computed_duty.0[..size].to_vec(),
+            slewed: slewed.0[..size].to_vec(),
         }
     }
 

@@ -76,9 +76,7 @@ fn check(robot: &Robot, view: View, key: &str) -> usize {
 fn edges_by_poles_are_those_of_the_simulation() {
     let mut checked = 0;
     for d in demos() {
-        let mut r = smooth_twin(&demo(d.key).unwrap());
-        // Without its friction Cobnut's lean loop shakes at its own setting: less of it.
-        r.lean.damping = r.lean.damping.min(0.12);
+        let r = smooth_twin(&demo(d.key).unwrap());
         for key in [
             "travel.correction",
             "travel.damping",
