@@ -17,7 +17,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("rig", &["robot", "physics", "control", "power"]),
     ("analysis", &["robot", "physics", "rig"]),
     ("sweep", &["robot", "rig", "analysis"]),
-    ("suggest", &["robot", "rig", "analysis", "sweep"]),
+    ("suggest", &["robot", "rig", "analysis"]),
     ("scene", &["robot", "rig"]),
     (
         "web",

@@ -43,7 +43,7 @@ impl Loop {
 /// What a limit can be set to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum LimitKey {
-    /// Longest settling time [s].
+    /// Longest settling time after a kick or bump [s].
     Settling,
     /// Greatest head dip or sway in starts and stops [rad].
     Dip,
@@ -89,7 +89,7 @@ impl LimitKey {
     #[must_use]
     pub fn label(self) -> &'static str {
         match self {
-            Self::Settling => "longest settling time",
+            Self::Settling => "longest settling time after a push",
             Self::Dip => "greatest dip or sway, start and stop",
             Self::Residual => "greatest residual wobble",
             Self::Grip => "most grip used",
@@ -176,10 +176,14 @@ pub struct Ask {
     pub budget: u32,
     /// Seed of the search and of all that it tries.
     pub seed: u64,
+    /// Impulse of the kicks [N·s]; none: the robot's usual.
+    pub kick: Option<f64>,
+    /// Impulse of the bumps [N·s]; none: the robot's usual.
+    pub bump: Option<f64>,
 }
 
 /// Settings that are tried unless another number is asked for.
-pub const USUAL_BUDGET: u32 = 400;
+pub const USUAL_BUDGET: u32 = 600;
 /// Most settings.
 pub const MOST_BUDGET: u32 = 20_000;
 
@@ -192,6 +196,8 @@ impl Default for Ask {
             weights: Weights::default(),
             budget: USUAL_BUDGET,
             seed: 1,
+            kick: None,
+            bump: None,
         }
     }
 }

@@ -15,7 +15,6 @@ pub(crate) fn bits(seed: u64, stream: u64, number: u64, draw: u64) -> u64 {
 }
 
 /// Uniform in [0, 1): the same.
-#[must_use]
-pub fn uniform(seed: u64, stream: u64, number: u64, draw: u64) -> f64 {
+pub(crate) fn uniform(seed: u64, stream: u64, number: u64, draw: u64) -> f64 {
     (bits(seed, stream, number, draw) >> 11) as f64 / 9_007_199_254_740_992.0
 }

@@ -22,8 +22,12 @@ pub struct Searched {
 /// How a knob's range follows from where it stands.
 #[derive(Clone, Copy)]
 enum Around {
-    /// From the least to the greatest of the starting points, times 1/5 and 4.
+    /// From a fifth of where it stands to four times the greatest of the starting points.
     Gain,
+    /// As a gain, but not below a third of where it stands: without it the robot would no longer do something that
+    /// no trial of the search asks for, such as coming back to its place and standing on a slope. From zero where
+    /// it is not used.
+    Kept,
     /// From zero to twice the greatest starting point, at least to this [SI].
     FromZero(f64),
     /// These ends [SI].
@@ -34,12 +38,8 @@ const ROWS: [(Loop, &str, Around); 17] = [
     (Loop::Travel, "travel.correction", Around::Gain),
     (Loop::Travel, "travel.damping", Around::Gain),
     (Loop::Travel, "travel.speed", Around::Gain),
-    (Loop::Travel, "travel.memory", Around::FromZero(0.1)),
-    (
-        Loop::Travel,
-        "travel.feed_forward",
-        Around::Fixed(0.0, 1.5),
-    ),
+    (Loop::Travel, "travel.memory", Around::Kept),
+    (Loop::Travel, "travel.feed_forward", Around::Fixed(0.0, 1.5)),
     (Loop::Travel, "travel.smoothing", Around::FromZero(0.02)),
     (Loop::Travel, "travel.dead_band", Around::FromZero(0.018)),
     (
@@ -48,14 +48,10 @@ const ROWS: [(Loop, &str, Around); 17] = [
         Around::Fixed(0.5, 1.5),
     ),
     (Loop::Head, "levelling.lead", Around::Fixed(0.0, 2.5)),
-    (
-        Loop::Head,
-        "levelling.lead_time",
-        Around::Fixed(0.02, 0.6),
-    ),
+    (Loop::Head, "levelling.lead_time", Around::Fixed(0.02, 0.6)),
     (Loop::Lean, "lean.correction", Around::Gain),
     (Loop::Lean, "lean.damping", Around::Gain),
-    (Loop::Lean, "lean.memory", Around::FromZero(0.2)),
+    (Loop::Lean, "lean.memory", Around::Kept),
     (Loop::Lean, "lean.smoothing", Around::FromZero(0.02)),
     (Loop::Lean, "lean.dead_band", Around::FromZero(0.018)),
     (Loop::Carriage, "carriage_loop.correction", Around::Gain),
@@ -71,22 +67,30 @@ pub fn is_searched(key: &str) -> bool {
     ROWS.iter().any(|r| r.1 == key)
 }
 
-/// The knobs of the loops asked for, with ranges about the settings to start from.
+/// The knobs of the loops asked for, with ranges about the settings to start from; the first is how the robot stands.
 #[must_use]
 pub fn searched(ask: &Ask, starts: &[Robot]) -> Vec<Searched> {
     ROWS.iter()
         .filter(|(of, key, _)| ask.loops.contains(of) && !ask.keep.iter().any(|k| k == key))
         .filter_map(|(of, key, around)| {
             let knob = knob(key)?;
+            let stands = starts.first().map_or(0.0, |r| (knob.get)(r));
             let values = || starts.iter().map(|r| (knob.get)(r));
             let most = values().fold(0.0, f64::max);
             let (low, high, by_ratio) = match *around {
                 Around::Gain => {
-                    let least = values().filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
+                    let used = values().filter(|v| *v > 0.0);
+                    let least = if stands > 0.0 {
+                        stands
+                    } else {
+                        used.fold(f64::INFINITY, f64::min)
+                    };
                     let low = (REACH.0 * least).max(knob.step);
                     let low = if low.is_finite() { low } else { knob.step };
                     (low, (REACH.1 * most).max(20.0 * knob.step), true)
                 }
+                Around::Kept if stands > 0.0 => (stands / 3.0, REACH.1 * most, true),
+                Around::Kept => (0.0, (2.0 * most).max(40.0 * knob.step), false),
                 Around::FromZero(least) => (0.0, (2.0 * most).max(least), false),
                 Around::Fixed(low, high) => (low.min(most), high.max(most), false),
             };
@@ -133,7 +137,7 @@ impl Searched {
 }
 
 /// The nearest step of a knob, within its range [SI].
-fn on_step(knob: &Knob, value: f64) -> f64 {
+pub(crate) fn on_step(knob: &Knob, value: f64) -> f64 {
     let steps = (value / knob.step).round();
     let parts = (1.0 / knob.step).round();
     // A step of a hundredth: by dividing, so that the number is the one its text reads as.
@@ -172,7 +176,7 @@ mod tests {
     #[test]
     fn values_lie_on_steps_and_within_the_range() {
         let robot = demo("cobnut").expect("a demo");
-        let knobs = searched(&Ask::default(), &[robot.clone()]);
+        let knobs = searched(&Ask::default(), core::slice::from_ref(&robot));
         assert_eq!(knobs.len(), ROWS.len());
         for s in &knobs {
             for i in 0..=40 {
@@ -188,7 +192,7 @@ mod tests {
     #[test]
     fn the_robot_as_it_stands_is_one_of_the_settings() {
         let robot = demo("thimble").expect("a demo");
-        let knobs = searched(&Ask::default(), &[robot.clone()]);
+        let knobs = searched(&Ask::default(), core::slice::from_ref(&robot));
         let places: Vec<f64> = knobs
             .iter()
             .map(|s| s.place((s.knob.get)(&robot)))

@@ -1,1 +1,0 @@
-//! Maps of two knobs.
