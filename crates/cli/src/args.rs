@@ -1,6 +1,14 @@
 //! The orders and their options.
 
+mod edge;
+mod map;
+mod suggest;
+
 use std::path::{Path, PathBuf};
+
+pub(crate) use edge::EdgeOrder;
+pub(crate) use map::MapOrder;
+pub(crate) use suggest::SuggestOrder;
 
 use clap::builder::PossibleValue;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -37,6 +45,18 @@ pub(crate) enum Order {
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
     Budget(BudgetOrder),
+    /// Tells how far a robot is from the edge: poles, margins, stable spans, oscillations
+    ///
+    /// By the linear model of the sampled loop, exact to first order; no run is made.
+    Edge(EdgeOrder),
+    /// Maps two knobs against each other: each cell a trial, seen as one measure
+    ///
+    /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.
+    Map(MapOrder),
+    /// Searches for better settings by repeated simulation, and explains what it found
+    ///
+    /// A simulated verdict is no permission: on the real robot raise gains in steps.
+    Suggest(SuggestOrder),
     /// Tells whether fuse, wire, drivers, motors, regulators and battery bear a trial
     ///
     /// Numbers may carry a unit, as "240mm" or "2 deg"; a bare number is in SI units and radians.

@@ -1,4 +1,4 @@
-//! `kickstill`: checks robot files, runs trials, answers budgets and draws, from the command line.
+//! `kickstill`: checks robot files, runs trials, answers budgets, maps, suggests and draws, from the command line.
 //!
 //! The only crate that reads and writes files. Exit codes: 0 done, 1 a limit is broken, 2 bad input. What is wrong
 //! goes to standard error, everything at once: where, what was found, what was expected.
@@ -8,15 +8,20 @@ mod args;
 mod budget;
 mod check;
 mod draw;
+mod edge;
 mod failure;
 mod input;
 mod knobs;
 mod limits;
+mod map;
 mod output;
 mod plan;
+mod plot;
 mod power;
+mod printed;
 mod sheet;
 mod start;
+mod suggest;
 mod trial;
 
 use std::process::ExitCode;
@@ -57,6 +62,9 @@ fn run(cli: &Cli) -> Result<(), Failure> {
         Order::Start(o) => start::run(o),
         Order::Trial(o) => trial::run(o),
         Order::Budget(o) => budget::run(o),
+        Order::Edge(o) => edge::run(o),
+        Order::Map(o) => map::run(o),
+        Order::Suggest(o) => suggest::run(o),
         Order::Power(o) => power::run(o),
         Order::Draw(o) => draw::run(o),
         Order::Sheet(o) => sheet::run(o),

@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use kickstill_rig::{Number, Setting};
-use kickstill_robot::problem::shorten;
+use kickstill_robot::problem::{nearest, shorten};
 use kickstill_robot::{
-    Bare, Knob, Problem, Robot, Severity, Unit, View, knob, set_by_text, validate,
+    Bare, Kind, Knob, Problem, Robot, Severity, Unit, View, catalogue, knob, set_by_text, validate,
 };
 
 use crate::args::RunOptions;
@@ -56,9 +56,18 @@ pub(crate) fn plan(o: &RunOptions) -> Result<Plan, Failure> {
 /// # Errors
 /// Everything that is wrong with the file; else everything that is wrong with the knobs.
 pub(crate) fn robot(file: &Path, sets: &[String]) -> Result<(Robot, Turned), Failure> {
-    let (_, robot, turned, problems) = turned_robot(file, sets)?;
+    let (_, robot, turned) = filed_robot(file, sets)?;
+    Ok((robot, turned))
+}
+
+/// The same with the robot of the file before its knobs were turned, first.
+///
+/// # Errors
+/// As [`robot`].
+pub(crate) fn filed_robot(file: &Path, sets: &[String]) -> Result<(Robot, Robot, Turned), Failure> {
+    let (filed, robot, turned, problems) = turned_robot(file, sets)?;
     if problems.is_empty() {
-        Ok((robot, turned))
+        Ok((filed, robot, turned))
     } else {
         Err(problems.into())
     }
@@ -188,6 +197,29 @@ pub(crate) fn take_numbers(
             Err(p) => problems.push(p),
         }
     }
+}
+
+/// The knob of this key; one that takes words is none for an axis.
+///
+/// # Errors
+/// There is no such knob, or it takes words.
+#[allow(clippy::result_large_err)] // once an option
+pub(crate) fn the_knob(option: &str, key: &str) -> Result<&'static Knob, Problem> {
+    let takes_numbers = |k: &&Knob| !matches!(k.kind, Kind::Choice(_));
+    let Some(k) = knob(key) else {
+        let keys = catalogue().iter().filter(takes_numbers).map(|k| k.key);
+        let hint = nearest(key, keys).map_or_else(
+            || "kickstill knobs lists them".to_owned(),
+            |w| format!("did you mean {w}?"),
+        );
+        let p = Problem::error(option, "the key of a knob, such as lean.damping");
+        return Err(p.found(key).hint(hint).kept(NOT_RUN));
+    };
+    if !takes_numbers(&k) {
+        let p = Problem::error(option, "a knob that takes numbers");
+        return Err(p.found(key).kept(NOT_RUN));
+    }
+    Ok(k)
 }
 
 /// Least and greatest admissible value [SI].

@@ -15,6 +15,7 @@ use crate::desk::{Desk, view_of};
 use crate::facts;
 use crate::give::{done, object, refused};
 use crate::look::Look;
+use crate::mode::Mode;
 use crate::painter::Painter;
 use crate::plane::Plane;
 use crate::units::Units;
@@ -32,6 +33,8 @@ pub struct Board {
     list: DisplayList,
     painter: Painter,
     numbers: Vec<f64>,
+    /// A motion that is shown on the drawn robot.
+    mode: Option<Mode>,
 }
 
 impl Default for Board {
@@ -44,6 +47,23 @@ impl Default for Board {
 /// text by the bindings themselves, a thing of another type would be a trap.
 fn text(value: &JsValue) -> String {
     value.as_string().unwrap_or_default()
+}
+
+/// Numbers from the page, at most as many as a motion's shape has and one: a longer list is no
+/// shape. What is no number becomes none.
+fn numbers(value: &JsValue) -> Vec<f64> {
+    let Ok(length) = js_sys::Reflect::get(value, &JsValue::from("length")) else {
+        return Vec::new();
+    };
+    let length = length.as_f64().unwrap_or(0.0).clamp(0.0, 7.0) as u32;
+    (0..length)
+        .map(|at| {
+            js_sys::Reflect::get_u32(value, at)
+                .ok()
+                .and_then(|one| one.as_f64())
+                .unwrap_or(f64::NAN)
+        })
+        .collect()
 }
 
 /// Numbers of a plane in a frame: its run's, then its columns at the time shown [s].
@@ -75,6 +95,7 @@ impl Board {
             list: DisplayList::new(),
             painter: Painter::new(),
             numbers: Vec::new(),
+            mode: None,
         }
     }
 
@@ -102,6 +123,11 @@ impl Board {
         let robot = self.desk.robot();
         look.set(width, height, layers);
         look.follow(robot, &sample, plane);
+        // The view stays where the run is; what is painted and pointed at is the pose.
+        let sample = match &self.mode {
+            Some(mode) if mode.view == view => mode.pose(&sample, robot.shell.outer_radius),
+            _ => sample,
+        };
         look.place(robot, &sample, plane);
         let sheet = look.sheet(robot, &sample, plane);
         draw(robot, &sample, &sheet, &mut self.list);
@@ -311,6 +337,44 @@ impl Board {
             preview: true,
         });
         self.looks[view as usize].aim(aim);
+    }
+
+    /// Shows a motion of the loop on the drawn robot, over the pose it is in: real and imaginary
+    /// parts of shell rotation, carriage swing and head tilt, the largest of size 1; frequency [Hz],
+    /// growth [1/s], amplitude [rad] of the largest. It begins where [`Board::mode_at`] puts it;
+    /// the run knows nothing of it.
+    #[wasm_bindgen(js_name = swingMode)]
+    pub fn swing_mode(
+        &mut self,
+        plane: u32,
+        #[wasm_bindgen(unchecked_param_type = "Float64Array | readonly number[]")] shape: &JsValue,
+        hertz: f64,
+        growth: f64,
+        amplitude: f64,
+    ) -> JsValue {
+        let shape = numbers(shape);
+        done(view_of(plane).and_then(|view| {
+            let mut mode = Mode::new(view, &shape, hertz, growth, amplitude)?;
+            // One that is followed while knobs move goes on where it is.
+            if let Some(before) = self.mode {
+                mode.at(before.time());
+            }
+            self.mode = Some(mode);
+            Ok(())
+        }))
+    }
+
+    /// Goes to this time after the motion's beginning [s].
+    #[wasm_bindgen(js_name = modeAt)]
+    pub fn mode_at(&mut self, seconds: f64) {
+        if let Some(mode) = &mut self.mode {
+            mode.at(seconds);
+        }
+    }
+
+    /// Shows the robot as it is again.
+    pub fn still(&mut self) {
+        self.mode = None;
     }
 
     /// What a pointer touches at a place of the view [CSS px]: `[0 nothing | 1 ball | 2 head,

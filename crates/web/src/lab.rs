@@ -9,6 +9,7 @@ mod compare;
 mod edge;
 mod how;
 mod ledger;
+mod map;
 mod matters;
 mod power;
 mod replay;
@@ -17,6 +18,8 @@ mod spread;
 mod start;
 mod suggest;
 mod tell;
+
+pub use map::{MapRun, map_digest};
 
 use js_sys::Array;
 use kickstill_rig::{Column, run_trial};
@@ -160,7 +163,10 @@ pub fn lab_matters(ask: JsValue, progress: JsValue) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn lab_head_story(ask: JsValue, progress: JsValue) -> JsValue {
-    given(matters::head_story(Ask::new(ask), &Progress::new(&progress)))
+    given(matters::head_story(
+        Ask::new(ask),
+        &Progress::new(&progress),
+    ))
 }
 
 /// `SuggestAsk` → `SuggestOut` of `lab.suggest.ts`; tells `SuggestNews` as third argument of progress.

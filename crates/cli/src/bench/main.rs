@@ -1,10 +1,12 @@
 //! `kickstill-bench`: times the core natively; prints one JSON object.
 //!
 //! Whole closed loop and bare plant in simulated seconds a second, each the median of several
-//! runs on one thread, with the digest of what was timed; and allocations a tick, counted.
+//! runs on one thread, with the digest of what was timed; allocations a tick, counted; and a map of two
+//! knobs, its cells' simulated seconds a second on one thread.
 #![forbid(unsafe_code)]
 
 mod allocations;
+mod map;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -29,6 +31,9 @@ struct Cli {
     #[arg(long, default_value_t = 7, value_parser = clap::value_parser!(u32).range(1..=1000))]
     repeats: u32,
 }
+
+/// Times that a map is made at most: each takes a second or two.
+const MAPS: u32 = 3;
 
 fn main() -> ExitCode {
     let cli = match Cli::try_parse() {
@@ -107,7 +112,7 @@ fn report(robot: &Robot, cli: &Cli) -> Result<Value, String> {
     let plant = time(cli, "plant", |s| plant_run(robot, View::Side, s))?;
     let allocations =
         allocations::per_tick(robot, View::Side).max(allocations::per_tick(robot, View::Front));
-    Ok(json!({
+    let mut all = json!({
         "robot": robot.name,
         "repeats": cli.repeats,
         "plane_view": View::Side.word(),
@@ -122,5 +127,10 @@ fn report(robot: &Robot, cli: &Cli) -> Result<Value, String> {
         "plant_steps_per_s": plant.rate / PLANT_STEP,
         "plant_digest": format!("{:016x}", plant.digest),
         "allocations_per_step": allocations,
-    }))
+    });
+    let maps = map::report(robot, cli.repeats.min(MAPS))?;
+    if let (Some(all), Some(maps)) = (all.as_object_mut(), maps.as_object()) {
+        all.extend(maps.clone());
+    }
+    Ok(all)
 }

@@ -332,7 +332,6 @@ impl Progress {
     }
 
     /// The same, with what is known so far as an object.
-    #[expect(dead_code, reason = "the long searches tell by it")]
     pub(super) fn tell_more(&self, done: u32, of: u32, news: &JsValue) {
         if let Some(function) = &self.0 {
             let _ = function.call3(&JsValue::UNDEFINED, &done.into(), &of.into(), news);

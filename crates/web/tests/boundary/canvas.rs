@@ -28,7 +28,7 @@ const STAND_IN: &str = "
         },
     });";
 
-fn canvas() -> JsValue {
+pub(crate) fn canvas() -> JsValue {
     Function::new_no_args(STAND_IN)
         .call0(&JsValue::NULL)
         .unwrap()
@@ -47,7 +47,7 @@ fn faults(canvas: &JsValue) -> Vec<String> {
 }
 
 /// Paints a view; gives how many calls that took.
-fn paint(page: &Page, canvas: &JsValue, plane: u32, size: [f64; 3], layers: u32) -> f64 {
+pub(crate) fn paint(page: &Page, canvas: &JsValue, plane: u32, size: [f64; 3], layers: u32) -> f64 {
     let before = calls(canvas);
     let [width, height, dpr] = size.map(JsValue::from);
     page.call(

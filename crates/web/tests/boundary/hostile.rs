@@ -29,6 +29,8 @@ const METHODS: &[(&str, &[Takes])] = &[
     ("touch", &[Index, Number, Number, Number]),
     ("impulse", &[Index, Truth, Number]),
     ("hang", &[Index, Number, Number]),
+    ("modeAt", &[Number]),
+    ("swingMode", &[Index, Text, Number, Number, Number]),
     ("inches", &[Truth]),
     ("results", &[Index]),
     ("strip", &[Index, Text]),

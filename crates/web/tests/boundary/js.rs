@@ -188,7 +188,10 @@ pub(crate) fn declared(interface: &str) -> (BTreeSet<String>, BTreeSet<String>) 
     let types = concat!(
         include_str!("../../../../www/src/core/types.ts"),
         include_str!("../../../../www/src/core/lab.types.ts"),
-        include_str!("../../../../www/src/core/lab.power.ts")
+        include_str!("../../../../www/src/core/lab.power.ts"),
+        include_str!("../../../../www/src/core/lab.matters.ts"),
+        include_str!("../../../../www/src/core/lab.edge.ts"),
+        include_str!("../../../../www/src/core/lab.suggest.ts")
     );
     let head = format!("export interface {interface} {{\n");
     let at = types

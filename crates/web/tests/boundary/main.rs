@@ -13,5 +13,6 @@ mod canvas;
 mod double;
 mod hostile;
 mod js;
+mod mode;
 mod robots;
 mod shapes;

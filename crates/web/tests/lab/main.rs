@@ -12,8 +12,11 @@
 mod js;
 
 mod ask;
+mod edge;
 mod hostile;
 mod jobs;
+mod matters;
 mod power;
 mod replay;
 mod robot;
+mod suggest;
