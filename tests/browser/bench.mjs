@@ -31,7 +31,7 @@ try {
   const firstRobot = [];
   let transfer = 0;
   for (let i = 0; i < LOADS; i++) {
-    const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+    const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, serviceWorkers: 'block' });
     const page = await context.newPage();
     /** @type {Promise<Buffer>[]} */
     const bodies = [];
@@ -54,7 +54,7 @@ try {
     await context.close();
   }
 
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, serviceWorkers: 'block' });
   await page.addInitScript(() => {
     /** @type {Map<number, number>} */
     const frames = new Map();
@@ -83,7 +83,7 @@ try {
   if (frames.length < 100) throw new Error(`only ${frames.length} frames in ${FRAMES_MS / 1000} s: is the robot moving?`);
 
   // The usual kick, 8 s of it, from the press to the result on the page.
-  const tried = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const tried = await browser.newPage({ viewport: { width: 1440, height: 900 }, serviceWorkers: 'block' });
   await tried.goto(isolated.page);
   await tried.waitForFunction(() => performance.getEntriesByName('robot').length > 0);
   await tried.getByRole('button', { name: 'Trials' }).click();

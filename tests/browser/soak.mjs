@@ -19,7 +19,7 @@ if (!(MINUTES > 0)) throw new Error('usage: node soak.mjs [MINUTES]');
 const site = await startSite();
 const browser = await chromium.launch({ executablePath: chromiumPath(), args: CHROMIUM_FLAGS });
 try {
-  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, serviceWorkers: 'block' });
   /** @type {string[]} */
   const errors = [];
   page.on('pageerror', (error) => errors.push(error.message));

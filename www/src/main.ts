@@ -19,6 +19,7 @@ import { Loop } from './loop';
 import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
 import { GamePad } from './parts/levers';
 import { keepRemembering, recall } from './remember';
+import { askLesson, isLessonLink, leftWithin } from './places/lessons/asked';
 import { makeSheet } from './sheet';
 import { listenForKeys } from './shortcuts';
 import { Store, type State } from './store';
@@ -63,6 +64,7 @@ async function start(root: HTMLElement): Promise<void> {
     place: undefined,
     double: undefined,
     four: false,
+    spans: undefined,
   };
   const store = new Store(
     found === undefined
@@ -110,7 +112,13 @@ async function start(root: HTMLElement): Promise<void> {
   keepRemembering(board, store, () => {
     actions.notice(words.memory.refused);
   });
-  listenForLinks(actions);
+  endEarlierLesson(actions)
+    .catch(() => {
+      // What was put away is a revision too.
+    })
+    .then(() => {
+      listenForLinks(actions);
+    });
   loop.start();
   root.dataset['ready'] = 'true';
   // The robot moves first; what was kept can wait.
@@ -120,6 +128,14 @@ async function start(root: HTMLElement): Promise<void> {
       .catch((cause: unknown) => {
         actions.notice(words.memory.noHistory(String(cause)));
       });
+    import('./core/spans').then(
+      ({ edgesOf }) => {
+        edgesOf(actions);
+      },
+      () => {
+        // Tracks without spans are tracks all the same.
+      },
+    );
     import('./offline').then(
       ({ keepOffline }) => {
         keepOffline(sheet.element.querySelector<HTMLElement>('.title') ?? root);
@@ -136,10 +152,23 @@ function whenIdle(work: () => void): void {
   else setTimeout(work, 500);
 }
 
+/** A visit that ended within a lesson left its own robot put away: it is given back first. */
+async function endEarlierLesson(actions: Actions): Promise<void> {
+  if (!leftWithin()) return;
+  const { giveBackOfEarlier, given } = await import('./places/lessons/putaway');
+  if (giveBackOfEarlier(actions)) actions.notice(given);
+}
+
 /** A link in the address is opened once and then taken out of it: a reload keeps what came after. */
 function listenForLinks(actions: Actions): void {
   const open = (): void => {
     const { hash } = location;
+    if (isLessonLink(hash)) {
+      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+      askLesson(hash);
+      actions.store.set({ place: 'lessons' });
+      return;
+    }
     if (!/^#k\d+=/.test(hash)) return;
     history.replaceState(history.state, '', location.href.slice(0, -hash.length));
     import('./link')

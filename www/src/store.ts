@@ -1,5 +1,6 @@
 // The page's one state. Views subscribe to it and never keep their own copy of what is here.
 
+import type { KnobSpans } from './core/lab.edge';
 import type { DoubleFacts, Level, Plane, Problem, RobotFacts } from './core/types';
 import type { PlaceName } from './places/place';
 
@@ -59,6 +60,8 @@ export interface State {
   readonly double: DoubleFacts | undefined;
   /** Whether all four strips are shown. */
   readonly four: boolean;
+  /** By knob, where on its track the robot stays steady, as far as it is known. */
+  readonly spans: ReadonlyMap<string, KnobSpans> | undefined;
 }
 
 export type Key = keyof State;

@@ -79,6 +79,7 @@ export const words = {
   places: {
     index: 'places',
     names: {
+      lessons: 'Lessons',
       trials: 'Trials',
       edge: 'Edge',
       map: 'Map',

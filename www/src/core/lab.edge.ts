@@ -41,6 +41,10 @@ export interface SpanEdge {
   readonly text: string;
   /** Frequency at which it swings there [Hz]; 0: it creeps away. */
   readonly frequency: number;
+  /** Serves to follow it. */
+  readonly slope?: number;
+  /** A little beyond it, at the latest full scan: half of peak to peak of what the run is judged by [rad], and frequency [Hz]. */
+  readonly beyond?: { readonly amplitude: number; readonly frequency: number };
 }
 
 export interface KnobSpans {
@@ -52,6 +56,10 @@ export interface KnobSpans {
   readonly edges: readonly SpanEdge[];
   /** One sentence: how far to the nearest edge, and what happens beyond it. */
   readonly text: string;
+  /** Whether the whole track was looked at, its edges were followed from where they were, nothing that bears on it has changed, or its edges were lost and a full scan must mend it. */
+  readonly known?: 'scanned' | 'followed' | 'same' | 'lost';
+  /** Told from all that the track depends on; serves to tell that nothing has changed. */
+  readonly stamp?: number;
 }
 
 /** A motion of the loop. */
@@ -166,6 +174,8 @@ export interface BothSidesAsk extends RobotAsk {
   readonly key: string;
   /** The edge [SI]. */
   readonly value: number;
+  /** Whether dry friction is taken out, as the linear model has it. */
+  readonly smooth?: boolean;
 }
 export interface BothSidesOut {
   readonly below: { readonly value: number; readonly text: string; readonly steady: boolean };

@@ -37,6 +37,8 @@ export interface MapAsk extends RobotAsk {
   readonly spreads?: SpreadsAsk;
   /** Each run as the board would make it: small steps, to its end. */
   readonly exact?: boolean;
+  /** Each run to its end, also when all rests and next to nothing can come any more. */
+  readonly toTheEnd?: boolean;
 }
 
 /** One axis as it is. */

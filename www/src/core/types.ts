@@ -262,6 +262,15 @@ export interface Board {
   resetKnobs(): void;
   /** The arrow of a push being aimed, with the speed it gives; NaN takes it away. */
   aim(plane: Plane, bump: boolean, impulse: number, height: number): void;
+  /**
+   * Shows a motion on the drawn robot, over its pose: real and imaginary parts of shell rotation,
+   * carriage swing, head tilt, the largest of size 1; [Hz], [1/s], and the largest's amplitude [rad].
+   */
+  swingMode(plane: Plane, shape: readonly number[], hertz: number, growth: number, amplitude: number): Refused | undefined;
+  /** Goes to this time after its beginning [s]. */
+  modeAt(seconds: number): void;
+  /** Shows the robot as it is again. */
+  still(): void;
   /** What a pointer touches: 0 nothing, 1 the ball, 2 the head; and the height [m]. */
   touch(plane: Plane, x: number, y: number, slack: number): Float64Array;
   /** Impulse that a drag of this length [px] means [N·s]. */

@@ -59,6 +59,9 @@ export class Callouts {
     actions.store.watch(['knobs'], () => {
       for (const { knob } of this.#knobs) knob.refresh();
     });
+    actions.store.watch(['spans'], () => {
+      for (const { knob } of this.#knobs) knob.mark();
+    });
     loop.read(() => {
       this.#draw();
     });

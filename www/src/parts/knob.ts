@@ -5,6 +5,7 @@ import { refused, type KnobInfo, type KnobValue } from '../core/types';
 import type { Actions } from '../actions';
 import { button, clamp, el, letGoAfterPointer, say } from '../dom';
 import { words } from '../words';
+import { Pieces } from './spans';
 
 /** Divisions of the slider element; the values between are ours. */
 const DIVISIONS = 1000;
@@ -26,6 +27,7 @@ export class Knob {
   /** Where the value comes from; a screen reader finds it under “My robot”. */
   readonly #letter = el('span', { class: 'letter', 'aria-hidden': 'true' });
   readonly #wrong = el('p', { class: 'wrong', role: 'alert' });
+  readonly #pieces: Pieces | undefined;
   #low = 0;
   #high = 1;
 
@@ -62,7 +64,8 @@ export class Knob {
       this.element.append(this.#back, this.#choice, this.#wrong);
     } else {
       this.#track = this.#makeTrack();
-      this.element.append(this.#back, this.#number, this.#track);
+      this.#pieces = new Pieces(this.#track);
+      this.element.append(this.#back, this.#number, this.#pieces.element, this.#track);
       if (options.showRaw === true && this.#value().rawUnit !== '') this.element.append(this.#makeRaw());
       this.element.append(this.#wrong);
       this.#listenNumber();
@@ -104,6 +107,12 @@ export class Knob {
     track.value = String(Math.round(place * DIVISIONS));
     track.setAttribute('aria-valuetext', value.text);
     track.style.setProperty('--opened', this.#place(value.opened).toFixed(4));
+    this.mark();
+  }
+
+  /** Shows on the track where the robot stays steady, as far as it is known. */
+  mark(): void {
+    this.#pieces?.show(this.actions.store.state.spans?.get(this.key), (value) => this.#place(value));
   }
 
   /** Asked anew each time: units and steps may be switched. */

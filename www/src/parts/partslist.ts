@@ -127,6 +127,9 @@ export function makeAllKnobs(actions: Actions): HTMLElement {
     if (knobs.length === 0) build();
     for (const knob of knobs) knob.refresh();
   });
+  actions.store.watch(['spans'], ({ allKnobs }) => {
+    if (allKnobs) for (const knob of knobs) knob.mark();
+  });
   say(none, words.knobs.none);
   return element;
 }

@@ -9,6 +9,7 @@ import { words } from '../words';
 import type { Place, PlaceModule, PlaceName } from './place';
 
 const LOAD: Readonly<Record<PlaceName, () => Promise<PlaceModule>>> = {
+  lessons: () => import('./lessons'),
   trials: () => import('./trials'),
   edge: () => import('./edge'),
   map: () => import('./map'),

@@ -3,33 +3,35 @@
 
 import './trials.css';
 import './map.css';
-import { lab } from '../core/lab';
+import { GivenUp, lab } from '../core/lab';
 import type { MapAsk, MapDone, MapPlan } from '../core/lab.map';
-import { runMap } from '../core/map';
-import { GivenUp } from '../core/lab';
+import { runMap, warmMap } from '../core/map';
 import { refused, type Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import { newId } from '../recorder';
 import { mapWords as words } from './map.words';
-import { MapFigure, onAxis, type FigureHands } from './map/figure';
+import { MapFigure } from './map/figure';
 import { MapForm, Unasked, type Question } from './map/form';
+import { makeHands } from './map/hands';
 import { makeHeadStory } from './map/head';
 import { KeptMaps } from './map/kept';
 import { makeMatters } from './map/matters';
-import { MapModel, valueOf } from './map/model';
-import { Player, turn, type Played } from './map/play';
+import { MapModel, titleOf } from './map/model';
+import { Player, type Played } from './map/play';
 import { MAP_VERSION, type KeptMap } from './map/record';
-import { numbersOf, pictureOf, type Facts } from './map/save';
-import type { Spot } from './map/draw';
-import { download } from './kept/table';
+import { saveLinks, type Facts } from './map/save';
 import type { Place, PlaceContext } from './place';
 import { trialWords } from './trials.words';
 import { Bench, Running } from './trials/bench';
 
 /** Rest after the last change before it is mapped anew [ms]. */
 const REST = 400;
-/** The cells are at most this share of the window high, so that knobs and map are seen together. */
+/** Where the page scrolls, the cells are at most this share of the window high. */
 const SHARE_HIGH = 0.5;
+/** Where the place scrolls by itself, title, readout and axis have this much of its height [px]. */
+const AROUND = 108;
+/** Where everything lies in one column and the page scrolls. */
+const narrow = window.matchMedia('(max-width: 1099px)');
 
 /** The map that is shown, with all that made it. */
 interface Mapped {
@@ -37,7 +39,6 @@ interface Mapped {
   readonly question: Question;
   readonly model: MapModel;
   readonly robotName: string;
-  readonly trial: string;
   readonly spreads: string;
   readonly modelVersion: number;
   done: MapDone | undefined;
@@ -64,7 +65,8 @@ class MapPlace {
   readonly #besideFigure: MapFigure;
   readonly #kept: KeptMaps;
   readonly #player: Player;
-  readonly #parts: readonly Place[];
+  /** What stands below the map; each begins when it comes near, so that the map has the cores to itself. */
+  readonly #parts = new Map<Element, { readonly place: Place; near: boolean; begun: boolean }>();
   readonly #status = el('p', { class: 'note', role: 'status' });
   readonly #wrong: Running;
   readonly #title = el('h2', {});
@@ -81,6 +83,8 @@ class MapPlace {
   #wanted = true;
   /** What the map is of, without the two knobs that it varies. */
   #signature = '';
+  /** Robot file as it was opened, of which the ranges are. */
+  #robot: string | undefined;
 
   constructor(private readonly context: PlaceContext) {
     const { actions, theme } = context;
@@ -101,8 +105,8 @@ class MapPlace {
         this.#limit();
       },
     );
-    this.#figure = new MapFigure(this.#hands(() => this.#shown?.model.plan, () => this.#playedNow()), 'map');
-    this.#besideFigure = new MapFigure(this.#hands(() => this.#kept.chosen?.plan, () => this.#playedKept()), 'map-kept');
+    this.#figure = new MapFigure(makeHands(actions, this.#player, () => this.#shown?.model.plan, () => this.#playedNow()), 'map');
+    this.#besideFigure = new MapFigure(makeHands(actions, this.#player, () => this.#kept.chosen?.plan, () => this.#playedKept()), 'map-kept');
     this.#line.append(
       this.#bar,
       this.#text,
@@ -117,13 +121,13 @@ class MapPlace {
     this.#saves = el(
       'div',
       { class: 'rowof' },
-      this.#saveLinks(() => this.#facts(), this.#figure),
+      saveLinks(actions, () => this.#facts(), this.#figure),
       button(words.keep, { class: 'link' }, () => void this.#keep()),
     );
     this.#saves.hidden = true;
     this.#kept = new KeptMaps(actions, {
       figure: this.#besideFigure,
-      saves: this.#saveLinks(() => this.#factsKept(), this.#besideFigure),
+      saves: saveLinks(actions, () => this.#factsKept(), this.#besideFigure),
       shown: (kept) => {
         this.element.classList.toggle('twomaps', kept !== undefined);
         this.#room();
@@ -132,9 +136,11 @@ class MapPlace {
         this.#form.use(question);
       },
     });
-    const matters = makeMatters(context);
-    const head = makeHeadStory(context);
-    this.#parts = [matters, head];
+    const below = (name: string, place: Place): HTMLElement => {
+      const section = el('section', { class: 'belowmap', 'aria-label': name }, el('h2', {}, name), place.element);
+      this.#parts.set(section, { place, near: false, begun: false });
+      return section;
+    };
     const run = button(words.run, { class: 'act', 'data-act': 'map' }, () => {
       this.#soon(0);
     });
@@ -151,9 +157,8 @@ class MapPlace {
           el(
             'section',
             { class: 'thismap', 'aria-label': words.role },
-            this.#title,
-            this.#of,
-            el('div', { class: 'mapline' }, this.#line, this.#wrong.element),
+            el('div', { class: 'maphead' }, el('div', { class: 'maptitle' }, this.#title, this.#of), el('div', { class: 'mapline' }, this.#line)),
+            this.#wrong.element,
             this.#figure.element,
             this.#saves,
             this.#time,
@@ -162,11 +167,23 @@ class MapPlace {
         ),
       ),
       this.#kept.element,
-      el('section', { class: 'matterspart', 'aria-label': words.matters }, el('h2', {}, words.matters), matters.element),
-      el('section', { class: 'headpart', 'aria-label': words.head }, el('h2', {}, words.head), head.element),
+      below(words.matters, makeMatters(context)),
+      below(words.head, makeHeadStory(context)),
     );
+    const seen = new IntersectionObserver((entries) => {
+      for (const { target, isIntersecting } of entries) {
+        const part = this.#parts.get(target);
+        if (part !== undefined) part.near = isIntersecting;
+      }
+      this.#beginParts();
+    });
+    for (const section of this.#parts.keys()) seen.observe(section);
     this.#bench.onCatalogue((catalogue) => {
       say(this.#status, '');
+      // Another robot has ranges of its own.
+      const { opened } = this.#bench.robot();
+      if (opened !== this.#robot) this.#form.around();
+      this.#robot = opened;
       this.#form.offer(catalogue);
       if (this.#wanted || this.#sign() !== this.#signature) this.#soon(this.#shown === undefined ? 0 : REST);
     });
@@ -176,7 +193,7 @@ class MapPlace {
     });
     this.#bench.onChange(() => {
       // The two knobs themselves move the crosshair and nothing else.
-      if (this.#shown !== undefined && this.#sign() !== this.#signature) this.#wanted = true;
+      if (this.#open && this.#shown !== undefined && this.#sign() !== this.#signature) this.#wanted = true;
     });
     theme.onChange(() => {
       this.#figure.forgetInks();
@@ -186,18 +203,23 @@ class MapPlace {
       this.#figure.forgetInks();
       this.#besideFigure.forgetInks();
     });
+    new ResizeObserver(() => {
+      this.#room();
+    }).observe(this.element);
     window.addEventListener('resize', () => {
       this.#room();
     });
-    this.#room();
   }
 
   opened(): void {
     lab().warm();
+    warmMap();
     this.#open = true;
+    this.#room();
     this.#bench.opened();
-    for (const part of this.#parts) part.opened?.();
+    this.#beginParts();
     this.#figure.touch();
+    this.#besideFigure.touch();
     if (this.#bench.catalogue !== undefined && (this.#wanted || this.#sign() !== this.#signature)) this.#soon(0);
   }
 
@@ -206,7 +228,10 @@ class MapPlace {
     clearTimeout(this.#timer);
     this.#player.still();
     this.#bench.closed();
-    for (const part of this.#parts) part.closed?.();
+    for (const part of this.#parts.values()) {
+      if (part.begun) part.place.closed?.();
+      part.begun = false;
+    }
     if (this.#abort !== undefined) {
       this.#abort.abort();
       // It is mapped to its end when it is seen again.
@@ -214,8 +239,17 @@ class MapPlace {
     }
   }
 
+  #beginParts(): void {
+    for (const part of this.#parts.values()) {
+      if (!this.#open || !part.near || part.begun) continue;
+      part.begun = true;
+      part.place.opened?.();
+    }
+  }
+
   #room(): void {
-    const most = innerHeight * SHARE_HIGH;
+    const seen = this.element.closest('.place')?.clientHeight ?? 0;
+    const most = narrow.matches || seen === 0 ? innerHeight * SHARE_HIGH : Math.max(seen - AROUND, 240);
     this.#figure.room(most);
     this.#besideFigure.room(most);
   }
@@ -279,7 +313,12 @@ class MapPlace {
       signal,
       plan: (plan) => {
         if (signal.aborted) return;
-        mapped = this.#begin(ask, question, plan);
+        if (mapped === undefined) {
+          mapped = this.#begin(ask, question, plan);
+        } else {
+          mapped.model.plan = plan;
+          this.#figure.update();
+        }
       },
       tile: (tile, spacing) => {
         if (signal.aborted || mapped === undefined) return;
@@ -302,7 +341,7 @@ class MapPlace {
     mapped.done = done as MapDone;
     this.#figure.update();
     this.#finish(mapped);
-    actions.tell(words.told(mapped.model.plan.title, this.#figure.settled()));
+    actions.tell(words.told(titleOf(mapped.model.plan), this.#figure.settled()));
   }
 
   #busy(busy: boolean): void {
@@ -314,7 +353,6 @@ class MapPlace {
   #begin(ask: MapAsk, question: Question, plan: MapPlan): Mapped {
     const { robot } = this.context.actions.store.state;
     const { catalogue } = this.#bench;
-    const level = catalogue?.levels.find(({ key }) => key === ask.trial.software)?.word ?? ask.trial.software;
     const spreads = Object.entries(ask.spreads ?? {}).map(([key, value]) => `${words.spread[key as keyof typeof words.spread]} ${value < 1 ? `${Math.round(1000 * value) / 10} %` : value}`);
     const mapped: Mapped = {
       ask,
@@ -326,15 +364,14 @@ class MapPlace {
       },
       model: new MapModel(plan),
       robotName: robot.name,
-      trial: `${ask.trial.trial}, ${trialWords.views[ask.trial.view]}, ${level}`,
       spreads: spreads.length === 0 ? '' : `${words.csvHead.spreads} ${spreads.join(', ')}`,
       modelVersion: catalogue?.modelVersion ?? 0,
       done: undefined,
     };
     this.#shown = mapped;
     this.#form.known(plan);
-    say(this.#title, plan.title);
-    say(this.#of, [mapped.robotName, mapped.trial, mapped.spreads].filter((part) => part !== '').join(', '));
+    say(this.#title, titleOf(plan));
+    say(this.#of, [mapped.robotName, plan.title, mapped.spreads].filter((part) => part !== '').join(', '));
     say(this.#time, '');
     this.#saves.hidden = true;
     this.#limit();
@@ -360,80 +397,7 @@ class MapPlace {
     }
   }
 
-  // Hands on the map.
-
-  #hands(plan: () => MapPlan | undefined, played: () => Omit<Played, 'knobs'> | undefined): FigureHands {
-    const { actions } = this.context;
-    const knobsAt = (spot: Spot): readonly (readonly [string, number])[] => {
-      const at = plan();
-      if (at === undefined) return [];
-      return [
-        [at.x.key, valueOf(at.x, spot.x)],
-        [at.y.key, valueOf(at.y, spot.y)],
-      ];
-    };
-    const told = (spot: Spot): readonly [string, string] => {
-      const at = plan();
-      return at === undefined ? ['', ''] : [onAxis(at.x, valueOf(at.x, spot.x)), onAxis(at.y, valueOf(at.y, spot.y))];
-    };
-    const figure = (): MapFigure => (plan() === this.#shown?.model.plan ? this.#figure : this.#besideFigure);
-    return {
-      robot: (x, y) => {
-        const [a, b] = [actions.value(x), actions.value(y)];
-        return a === undefined || b === undefined ? undefined : [a.value, b.value];
-      },
-      become: (spot) => {
-        const knobs = knobsAt(spot);
-        const before = knobs.map(([key]): readonly [string, number] => [key, actions.value(key)?.value ?? Number.NaN]);
-        if (knobs.every(([key, value], index) => before[index]?.[0] === key && before[index]?.[1] === value)) return;
-        const answer = actions.change(words.became(...told(spot)), (board) => {
-          const problems = turn(board, knobs);
-          // What was set before the other was refused goes back.
-          if (problems.length > 0) turn(board, before);
-          return problems.length > 0 ? { problems } : undefined;
-        });
-        if (refused(answer)) actions.notice(words.refused(answer.problems[0]?.expected ?? ''));
-        else actions.tell(words.becameTold(...told(spot)));
-      },
-      play: (spot) => {
-        const what = played();
-        if (what === undefined) return;
-        const [x, y] = told(spot);
-        const text = words.playing(`${y}, ${x}`);
-        const shown = figure();
-        shown.playing(text);
-        let note = '';
-        const failed = (reason: string): void => {
-          shown.playing(words.playFailed(reason));
-          actions.tell(words.playFailed(reason));
-        };
-        this.#player
-          .play({ ...what, knobs: knobsAt(spot) }, text, {
-            told: (out) => {
-              shown.playing([text, words.playRun(out.title, out.outcome), note].filter((part) => part !== '').join(' · '));
-              actions.tell(`${text}. ${out.outcome}`);
-            },
-            failed: (problems) => {
-              failed(problems[0]?.expected ?? '');
-            },
-            stands: () => {
-              note = words.playStands;
-            },
-          })
-          .catch((cause: unknown) => {
-            failed(String(cause));
-          });
-      },
-      still: () => {
-        this.#player.still();
-        this.#figure.playing(undefined);
-        this.#besideFigure.playing(undefined);
-      },
-      tell: (text) => {
-        actions.tell(text);
-      },
-    };
-  }
+  // What can be played and saved.
 
   #playedNow(): Omit<Played, 'knobs'> | undefined {
     const ask = this.#shown?.ask;
@@ -447,54 +411,24 @@ class MapPlace {
     return { opened: kept.opened, robot: kept.robot, inches: kept.inches, trial: kept.question.trial };
   }
 
-  // Keeping and saving.
-
   #facts(): Facts | undefined {
     const shown = this.#shown;
     if (shown === undefined) return undefined;
-    const { robotName: robot, trial, spreads, modelVersion, done, model } = shown;
-    return { robot, title: model.plan.title, trial, spreads, modelVersion, done, robotAt: this.#figure.robotSpot() };
+    const { robotName: robot, spreads, modelVersion, done, model } = shown;
+    return { robot, title: titleOf(model.plan), trial: model.plan.title, spreads, modelVersion, done, robotAt: this.#figure.robotSpot() };
   }
 
   #factsKept(): Facts | undefined {
     const kept = this.#kept.chosen;
     if (kept === undefined) return undefined;
-    const { robotName: robot, trial, modelVersion, done, plan } = kept;
-    return { robot, title: plan.title, trial, spreads: '', modelVersion, done, robotAt: this.#besideFigure.robotSpot() };
-  }
-
-  #saveLinks(facts: () => Facts | undefined, figure: MapFigure): HTMLElement {
-    const { actions } = this.context;
-    const nameOf = ({ robot, title }: Facts): string =>
-      [words.file, robot, title].join(' ').replace(/[^\p{L}\p{N}]+/gu, '-').toLowerCase().slice(0, 80).replace(/-$/, '');
-    const save = (what: Facts, blob: Blob, ending: string): void => {
-      const name = `${nameOf(what)}.${ending}`;
-      download(blob, name);
-      actions.notice(words.saved(name));
-    };
-    return el(
-      'span',
-      { class: 'rowof' },
-      button(words.png, { class: 'link' }, () => {
-        const [what, { model }] = [facts(), figure];
-        if (what === undefined || model === undefined) return;
-        void pictureOf(model, figure.inks, figure.drawn, what).then((blob) => {
-          if (blob === null) actions.notice(words.pngFailed);
-          else save(what, blob, 'png');
-        });
-      }),
-      button(words.csv, { class: 'link' }, () => {
-        const [what, { model }] = [facts(), figure];
-        if (what === undefined || model === undefined) return;
-        save(what, new Blob([numbersOf(model, what)], { type: 'text/csv' }), 'csv');
-      }),
-    );
+    const { robotName: robot, spreads, modelVersion, done, plan } = kept;
+    return { robot, title: titleOf(plan), trial: plan.title, spreads, modelVersion, done, robotAt: this.#besideFigure.robotSpot() };
   }
 
   async #keep(): Promise<void> {
     const shown = this.#shown;
     if (shown === undefined) return;
-    const { ask, question, model, robotName, trial, modelVersion, done } = shown;
+    const { ask, question, model, robotName, spreads, modelVersion, done } = shown;
     const kept: Omit<KeptMap, 'name'> = {
       version: MAP_VERSION,
       id: newId(),
@@ -504,7 +438,7 @@ class MapPlace {
       opened: ask.opened ?? ask.robot,
       inches: ask.inches === true,
       question,
-      trial,
+      spreads,
       plan: model.plan,
       values: model.values.slice(),
       classes: model.classes.slice(),
@@ -512,7 +446,7 @@ class MapPlace {
       modelVersion,
       limit: this.#figure.drawn.limit,
     };
-    await this.#kept.keep(kept, `${robotName}, ${model.plan.title}`);
+    await this.#kept.keep(kept, `${robotName}, ${titleOf(model.plan)}`);
   }
 }
 

@@ -4,7 +4,7 @@ import type { Actions } from '../actions';
 import type { Loop } from '../loop';
 import type { Theme } from '../theme';
 
-export type PlaceName = 'trials' | 'edge' | 'map' | 'suggest' | 'power' | 'robot' | 'kept';
+export type PlaceName = 'lessons' | 'trials' | 'edge' | 'map' | 'suggest' | 'power' | 'robot' | 'kept';
 
 /** What a place is given. */
 export interface PlaceContext {

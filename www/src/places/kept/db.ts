@@ -1,12 +1,14 @@
-// The browser's own storage for kept runs, revisions and a few facts about them. What cannot be
+// The browser's own storage for kept runs and maps, revisions and a few facts about them. What cannot be
 // stored is held in memory, and that is said: nothing is lost while the page is open.
 
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { Revision } from '../../revisions';
+import type { KeptMap } from '../map/record';
 import type { KeptRun } from './record';
 
 const NAME = 'kickstill';
-const VERSION = 1;
+/** 2: kept maps. Rises with every further shelf; what is there stays. */
+const VERSION = 2;
 /** How long an opening is waited for before the page goes on in memory [ms]. */
 const PATIENCE = 4000;
 
@@ -18,17 +20,19 @@ export interface Exported {
 
 interface Schema extends DBSchema {
   runs: { key: string; value: KeptRun };
+  maps: { key: string; value: KeptMap };
   revisions: { key: string; value: Revision };
   facts: { key: string; value: Exported };
 }
 
 export interface Records {
   runs: KeptRun;
+  maps: KeptMap;
   revisions: Revision;
   facts: Exported;
 }
 export type Shelf = keyof Records;
-const SHELVES: readonly Shelf[] = ['runs', 'revisions', 'facts'];
+const SHELVES: readonly Shelf[] = ['runs', 'maps', 'revisions', 'facts'];
 
 /**
  * Why something is in memory only:
@@ -44,9 +48,14 @@ type Held = { readonly [S in Shelf]: Map<string, Records[S]> };
 
 export class Storage {
   #db: IDBPDatabase<Schema> | undefined;
-  readonly #held: Held = { runs: new Map(), revisions: new Map(), facts: new Map() };
+  readonly #held: Held = { runs: new Map(), maps: new Map(), revisions: new Map(), facts: new Map() };
   /** What is not in the storage though it should be, by shelf and id; true for a deletion. */
-  readonly #unsaved: Record<Shelf, Map<string, boolean>> = { runs: new Map(), revisions: new Map(), facts: new Map() };
+  readonly #unsaved: Record<Shelf, Map<string, boolean>> = {
+    runs: new Map(),
+    maps: new Map(),
+    revisions: new Map(),
+    facts: new Map(),
+  };
   #trouble: Trouble | undefined;
   readonly #listeners: ((shelf: Shelf) => void)[] = [];
   /** Names of the shelves that changed; each tab reads them again by itself. */
@@ -69,9 +78,9 @@ export class Storage {
     return this.#trouble;
   }
 
-  /** Runs and revisions that are in memory only. */
+  /** Runs, maps and revisions that are in memory only. */
   get unsaved(): number {
-    return this.#unsaved.runs.size + this.#unsaved.revisions.size;
+    return this.#unsaved.runs.size + this.#unsaved.maps.size + this.#unsaved.revisions.size;
   }
 
   isSaved(shelf: Shelf, id: string): boolean {
