@@ -55,13 +55,13 @@ function edge() {
 }
 
 /**
- * What the Edge page asks while a knob is turned, step by step: spans followed, poles, margins, predicted oscillations.
- * Root tracks are asked for when the finger rests.
- * @param {'side' | 'front'} view @param {string} section @param {string} key
+ * What the Edge page asks while a knob is turned, step by step: spans followed, poles, gain and phase, margins; with
+ * oscillations also those. Root tracks are asked for when the finger rests.
+ * @param {'side' | 'front'} view @param {string} section @param {string} key @param {boolean} oscillations
  */
-function edgeSteps(view, section, key) {
+function edgeSteps(view, section, key, oscillations) {
   const turned = JSON.parse(robot);
-  const ask = { view, speed: 0, rest: 'on', poles: true, curve: 'duty', oscillations: true };
+  const ask = { view, speed: 0, rest: 'on', poles: true, curve: 'duty', oscillations };
   const scan = performance.now();
   let { spans } = lab.lab_edge({ ...ask, robot });
   const scanned = performance.now() - scan;
@@ -78,8 +78,14 @@ function edgeSteps(view, section, key) {
   return { scanned, median: times[30] ?? Infinity, worst: times[59] ?? Infinity };
 }
 
-const warm = edgeSteps('side', 'head', 'mass'); // the compiler first
-const steps = [edgeSteps('side', 'travel', 'damping'), edgeSteps('front', 'lean', 'damping'), edgeSteps('front', 'head', 'mass')];
+const warm = edgeSteps('side', 'head', 'mass', true); // the compiler first
+/** @param {boolean} oscillations */
+const edgeOf = (oscillations) => [
+  edgeSteps('side', 'travel', 'damping', oscillations),
+  edgeSteps('front', 'lean', 'damping', oscillations),
+  edgeSteps('front', 'head', 'mass', oscillations),
+];
+const [steps, wide] = [edgeOf(false), edgeOf(true)];
 
 const stopped = [0, 1, 2].map(() => map({}));
 const whole = [0, 1, 2].map(() => map({ toTheEnd: true }));
@@ -94,6 +100,7 @@ console.log(
     map_full_node_digest: whole[0]?.digest,
     // One step of a knob, the worst of three knobs' medians; the slowest step of all; all tracks from nothing.
     edge_update_ms: Math.max(...steps.map((s) => s.median)),
+    edge_update_oscillations_ms: Math.max(...wide.map((s) => s.median)),
     edge_update_worst_ms: Math.max(...steps.map((s) => s.worst)),
     edge_scan_ms: Math.max(warm.scanned, ...steps.map((s) => s.scanned)),
     map_edge_ms: Math.min(edge(), edge(), edge()),

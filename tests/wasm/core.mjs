@@ -12,6 +12,17 @@ export const bytes = await readFile(path.join(pkg, 'kickstill_bg.wasm'));
 /** Compiled once; instances are per test file. */
 export const module = new WebAssembly.Module(bytes);
 
+/** All packages that are shipped: the board's, the workers', and both in one. */
+export const packages = [
+  { name: 'kickstill', module },
+  ...(await Promise.all(
+    ['lab', 'whole'].map(async (name) => ({
+      name,
+      module: new WebAssembly.Module(await readFile(path.join(pkg, `${name}_bg.wasm`))),
+    })),
+  )),
+];
+
 /** The bindings, started. */
 export const core = await import(path.join(pkg, 'kickstill.js'));
 core.initSync({ module });

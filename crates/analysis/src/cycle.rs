@@ -68,8 +68,17 @@ pub struct Oscillation {
 #[must_use]
 pub fn oscillations(open: &Loop, element: &Element) -> Vec<Oscillation> {
     let (from, to) = element.amplitudes();
-    let grid: Vec<f64> = (0..=600)
-        .map(|i| from * (1.0 + 1e-9) * libm::exp(f64::from(i) / 600.0 * libm::log(to / from)))
+    // Steps rise and fall with every step; all others bend once or twice.
+    let parts = if matches!(element, Element::Steps { .. }) {
+        600
+    } else {
+        120
+    };
+    let grid: Vec<f64> = (0..=parts)
+        .map(|i| {
+            let share = f64::from(i) / f64::from(parts);
+            from * (1.0 + 1e-9) * libm::exp(share * libm::log(to / from))
+        })
         .collect();
     let mut found = Vec::new();
     for (omega, needed) in open.phase_crossovers() {
