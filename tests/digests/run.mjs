@@ -5,6 +5,8 @@
 import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
+import { isDeepStrictEqual } from 'node:util';
+import { gunzipSync } from 'node:zlib';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 const committedFile = path.join(root, 'tests/digests/digests.json');
@@ -33,14 +35,18 @@ async function shipped(name) {
     `${name}: the wasm names no local folder`,
     [root, process.env['HOME'] ?? root].find((folder) => folder.length > 1 && bytes.includes(folder)),
   );
-  report(
-    `${name}: the one-file page carries the same bytes`,
-    onefile.includes(bytes.toString('base64')) ? undefined : 'dist/kickstill.html is stale',
-  );
   return bytes;
 }
 const bytes = await shipped('kickstill');
 const labBytes = await shipped('lab');
+
+// The one-file page holds one core for board and workers, compressed as data.
+const packed = /data:application\/gzip;base64,([A-Za-z0-9+/=]+)/.exec(onefile)?.[1] ?? '';
+const whole = packed === '' ? Buffer.alloc(0) : gunzipSync(Buffer.from(packed, 'base64'));
+report(
+  'whole: the one-file page carries the wasm just built',
+  whole.equals(await readFile(path.join(root, 'www/src/core/pkg/whole_bg.wasm'))) ? undefined : 'dist/kickstill.html is stale',
+);
 
 const core = await import(path.join(root, 'www/src/core/pkg/kickstill.js'));
 core.initSync({ module: bytes });
@@ -64,6 +70,9 @@ for (const { name, digest } of committed) {
         : `digest ${found.digest}, expected ${digest}`,
   );
 }
+const both = await import(path.join(root, 'www/src/core/pkg/whole.js'));
+both.initSync({ module: whole });
+report('the one-file core has the same digests', isDeepStrictEqual(both.scenario_digests(), computed) ? undefined : 'they differ');
 for (const { name } of computed) {
   if (!committed.some((entry) => entry.name === name)) report(`scenario ${name}`, 'its digest is not committed');
 }

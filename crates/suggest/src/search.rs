@@ -44,6 +44,9 @@ pub(crate) struct Search<'a> {
     tell: &'a mut dyn FnMut(u32, Score, &[f64]) -> bool,
 }
 
+/// Draws in a row that were all known already after which a stage is over: with one or two knobs the steps run out.
+const IDLE: u32 = 200;
+
 /// How many of the best are kept, and breed.
 const KEPT: usize = 20;
 /// Settings that the linear model may look at for one that is simulated.
@@ -166,7 +169,9 @@ impl<'a> Search<'a> {
 
     /// Settings from all over the ranges; every other one about the best.
     fn all_over(&mut self) {
-        while !self.spent(ALL_OVER) {
+        let mut idle = 0;
+        while !self.spent(ALL_OVER) && idle < IDLE {
+            let before = self.looked;
             self.drawn += 1;
             let n = self.knobs.len();
             let reach = [1.0, 0.1, 1.0, 0.3][(self.drawn % 4) as usize];
@@ -182,13 +187,16 @@ impl<'a> Search<'a> {
                 })
                 .collect();
             self.look(&places);
+            idle = if self.looked == before { idle + 1 } else { 0 };
         }
     }
 
     /// Differential evolution in steady state: one of the best, drawn to the very best, plus the difference of two
     /// others; what comes of it takes its place among the best, or is forgotten.
     fn breed(&mut self) {
-        while !self.spent(BRED) && self.best.len() >= 4 {
+        let mut idle = 0;
+        while !self.spent(BRED) && self.best.len() >= 4 && idle < IDLE {
+            let before = self.looked;
             self.drawn += 1;
             let (n, pool) = (self.knobs.len(), self.best.len());
             let pick = |draw: usize| (self.u(n + draw) * pool as f64) as usize % pool;
@@ -213,6 +221,7 @@ impl<'a> Search<'a> {
                 })
                 .collect();
             self.look(&places);
+            idle = if self.looked == before { idle + 1 } else { 0 };
         }
     }
 

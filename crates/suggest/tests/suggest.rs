@@ -115,6 +115,19 @@ fn limits_asked_for_hold_and_what_cannot_be_is_said() {
     );
 }
 
+/// Two knobs have few settings once rounded to their steps: it once went on for ever when all drawn were known.
+#[test]
+fn a_search_of_two_knobs_comes_to_its_end() {
+    let robot = demo("cobnut").expect("a demo");
+    let ask = Ask {
+        loops: vec![Loop::Carriage],
+        budget: 30,
+        ..Ask::default()
+    };
+    let answer = suggest(&robot, &ask, |_| true).expect("there is something to search");
+    assert!(!answer.stopped && answer.evaluations > 0);
+}
+
 #[test]
 fn nothing_to_search_is_told() {
     let robot = demo("cobnut").expect("a demo");
