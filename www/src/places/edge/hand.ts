@@ -71,22 +71,22 @@ export class HandPart {
     );
   }
 
-  /** Turns the rule's knobs, as one row of the revisions. Some may have to wait for others. */
+  /** Turns the rule's knobs, as one row of the revisions. Some may have to wait for others; one that is refused stays. */
   #turn({ rule, knobs }: HandRow): void {
     const { actions } = this;
-    actions.because = words.because(rule);
     let left = [...knobs];
     let wrong = '';
-    for (let round = 0; round < knobs.length && left.length > 0; round++) {
-      left = left.filter(({ key, value }) => {
-        if (actions.value(key)?.value === value) return false;
-        const answer = actions.setKnob(key, value);
-        if (!refused(answer)) return false;
-        wrong = answer.problems[0]?.expected ?? '';
-        return true;
-      });
-    }
-    actions.because = '';
+    actions.change(words.because(rule), (board) => {
+      for (let round = 0; round < knobs.length && left.length > 0; round++) {
+        left = left.filter(({ key, value }) => {
+          const answer = board.setKnob(key, value);
+          if (!refused(answer)) return false;
+          wrong = answer.problems[0]?.expected ?? '';
+          return true;
+        });
+      }
+      return undefined;
+    });
     const [stuck] = left;
     actions.notice(stuck === undefined ? words.tried(rule) : words.refused(stuck.label, wrong));
   }
