@@ -15,7 +15,8 @@
 
 import type { Actions } from './actions';
 import { onScratch } from './core/scratch';
-import { FRONT, OFF, refused, SIDE, type Board, type Level, type Problem } from './core/types';
+import { setAll } from './core/setall';
+import { FRONT, OFF, SIDE, type Board, type Level, type Problem } from './core/types';
 import type { Setting } from './revisions';
 import type { Shown, State, Units } from './store';
 import { words } from './words';
@@ -91,7 +92,7 @@ async function writeRobot(file: string): Promise<string> {
     for (const { key } of board.demos()) {
       const own = valuesOf(board, () => board.openDemo(key));
       const changed = [...wanted].filter(([knob, value]) => own.get(knob) !== value);
-      setAll(board, changed);
+      setKnobs(board, changed);
       // Only what makes the very same file is the same robot: parts and names count too.
       if (board.robotFile() !== file) continue;
       const catalogue = new Map(board.catalogue().map((info) => [info.key, info]));
@@ -114,18 +115,9 @@ function valuesOf(board: Board, open: () => unknown): Map<string, number> {
   return new Map(board.values().map(({ key, value }) => [key, value]));
 }
 
-/** Sets knobs; some may have to wait for others. Gives what was refused. */
-function setAll(board: Board, knobs: readonly (readonly [string, number])[]): Problem[] {
-  let left = [...knobs];
-  for (let before = -1; left.length > 0 && left.length !== before; ) {
-    before = left.length;
-    left = left.filter(([key, value]) => refused(board.setKnob(key, value)));
-  }
-  return left.flatMap(([key, value]) => {
-    const answer = board.setKnob(key, value);
-    return refused(answer) ? [...answer.problems] : [];
-  });
-}
+/** Sets knobs. Gives what was refused. */
+const setKnobs = (board: Board, knobs: readonly (readonly [string, number])[]): Problem[] =>
+  setAll(knobs, ([key, value]) => board.setKnob(key, value)).flatMap(({ problems }) => problems);
 
 /** Reads a link; throws `BadLink` with all that is wrong. */
 export async function readFragment(hash: string): Promise<Linked> {
@@ -211,7 +203,7 @@ async function readRobot(text: string): Promise<Setting> {
         knobs.push([key, value]);
       }
     }
-    if (problems.length === 0) problems.push(...setAll(board, knobs));
+    if (problems.length === 0) problems.push(...setKnobs(board, knobs));
     if (problems.length > 0) throw new BadLink(problems);
     return { opened: board.openedFile(), now: board.robotFile() };
   });

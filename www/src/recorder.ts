@@ -2,7 +2,7 @@
 // It looks at what changed, not at who changed it: nothing can be done that leaves no row.
 
 import type { Actions } from './actions';
-import { refused } from './core/types';
+import { setAll } from './core/setall';
 import { takesText } from './dom';
 import { fromTo, History, type Change, type Revision, type Setting, type Step } from './revisions';
 import { words } from './words';
@@ -176,14 +176,11 @@ export class Recorder {
     return knobs;
   }
 
-  /** Sets knobs while the run goes on. Some may have to wait for others: a few rounds. */
+  /** Sets knobs while the run goes on. */
   #turn(knobs: ReadonlyMap<string, number>, setting: Setting): boolean {
-    const left = new Map([...knobs].filter(([key, value]) => this.actions.value(key)?.value !== value));
-    for (let before = -1; left.size > 0 && left.size !== before; ) {
-      before = left.size;
-      for (const [key, value] of left) if (!refused(this.actions.setKnob(key, value))) left.delete(key);
-    }
-    return left.size === 0 && sameMotion(this.actions.board.robotFile(), setting.now);
+    const other = [...knobs].filter(([key, value]) => this.actions.value(key)?.value !== value);
+    const left = setAll(other, ([key, value]) => this.actions.setKnob(key, value));
+    return left.length === 0 && sameMotion(this.actions.board.robotFile(), setting.now);
   }
 
   #note(): void {

@@ -285,17 +285,28 @@ fn locked_balance(robot: &Robot, p: &PlaneParams, levels: bool) -> Option<(f64, 
         return Some((lean - slope, slope - lean));
     }
     let (k, level) = (p.servo.stiffness, robot.levelling.compensation);
-    let (mut swing, mut tilt) = (-slope, slope);
-    for _ in 0..50 {
+    newton([-slope, slope], |swing, tilt| {
         let servo = k * (level * (swing + slope) - swing - tilt);
         let on_shell = hang * libm::sin(swing + slope) - down - servo;
         let on_tilt = servo + head * libm::sin(tilt - slope);
         let (ss, st) = (hang * libm::cos(swing + slope) - k * (level - 1.0), k);
         let (ts, tt) = (k * (level - 1.0), -k + head * libm::cos(tilt - slope));
+        ([on_shell, on_tilt], [[ss, st], [ts, tt]])
+    })
+}
+
+/// Where two functions of swing and tilt are both zero, by Newton's method with steps of at most half a
+/// radian; `f` gives their values and derivatives. None where it does not come to one.
+fn newton(
+    [mut swing, mut tilt]: [f64; 2],
+    f: impl Fn(f64, f64) -> ([f64; 2], [[f64; 2]; 2]),
+) -> Option<(f64, f64)> {
+    for _ in 0..50 {
+        let ([on_swing, on_tilt], [[ss, st], [ts, tt]]) = f(swing, tilt);
         let det = ss * tt - st * ts;
         let (d_swing, d_tilt) = (
-            (tt * on_shell - st * on_tilt) / det,
-            (ss * on_tilt - ts * on_shell) / det,
+            (tt * on_swing - st * on_tilt) / det,
+            (ss * on_tilt - ts * on_swing) / det,
         );
         if !(d_swing.is_finite() && d_tilt.is_finite()) {
             return None;
@@ -317,28 +328,14 @@ fn balance(robot: &Robot, p: &PlaneParams, through: f64, castor: f64) -> Option<
     let level = robot.levelling.compensation;
     let (hang, head) = (c.hang * GRAVITY, c.head * GRAVITY);
     let k = p.servo.stiffness;
-    let (mut swing, mut tilt) = (-slope, slope);
-    for _ in 0..50 {
+    newton([-slope, slope], |swing, tilt| {
         let servo = k * (level * (swing + slope) - swing - tilt);
         let on_swing = through + servo - hang * libm::sin(swing + slope);
         let on_tilt = servo + castor + head * libm::sin(tilt - slope);
         let (ss, st) = (k * (level - 1.0) - hang * libm::cos(swing + slope), -k);
         let (ts, tt) = (k * (level - 1.0), -k + head * libm::cos(tilt - slope));
-        let det = ss * tt - st * ts;
-        let (d_swing, d_tilt) = (
-            (tt * on_swing - st * on_tilt) / det,
-            (ss * on_tilt - ts * on_swing) / det,
-        );
-        if !(d_swing.is_finite() && d_tilt.is_finite()) {
-            return None;
-        }
-        swing -= d_swing.clamp(-0.5, 0.5);
-        tilt -= d_tilt.clamp(-0.5, 0.5);
-        if d_swing.abs() + d_tilt.abs() < 1e-13 {
-            return Some((swing, tilt));
-        }
-    }
-    None
+        ([on_swing, on_tilt], [[ss, st], [ts, tt]])
+    })
 }
 
 /// 0! to 12!.

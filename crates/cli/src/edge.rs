@@ -11,9 +11,8 @@ use kickstill_robot::{Knob, Problem, Robot, Unit, View};
 
 use crate::args::EdgeOrder;
 use crate::failure::Failure;
-use crate::output::Output;
 use crate::plan::{Range, Turned, number, robot, the_knob};
-use crate::printed::one_printed;
+use crate::printed::{Written, one_printed};
 
 /// What happens when an option is bad.
 const NOT_RUN: &str = "nothing was looked at";
@@ -52,24 +51,19 @@ pub(crate) fn run(order: &EdgeOrder) -> Result<(), Failure> {
     let (robot, turned) = robot(&order.file, &order.set)?;
     let view = View::from(order.view);
     let (about, knobs) = asked(order, view)?;
-    let csv_out = order.csv.as_deref().map(Output::at).transpose()?;
-    let svg_out = order.svg.as_deref().map(Output::at).transpose()?;
+    let written = Written::open(order.csv.as_deref(), order.svg.as_deref(), elsewhere)?;
     let found = find(robot, turned, view, about, knobs).map_err(no_model)?;
-    if let Some(out) = csv_out {
-        out.fill(|to| told::csv(&found, to))?;
-    }
-    if let Some(out) = svg_out {
-        out.finish(&figure::svg(&found)?)?;
-    }
-    if elsewhere {
-        return Ok(());
-    }
-    let text = if order.json {
-        format!("{:#}\n", told::json(&found))
-    } else {
-        told::text(&found)
-    };
-    Output::standard().finish(&text)
+    written.write(
+        |to| told::csv(&found, to),
+        || figure::svg(&found),
+        || {
+            if order.json {
+                format!("{:#}\n", told::json(&found))
+            } else {
+                told::text(&found)
+            }
+        },
+    )
 }
 
 fn no_model(why: NoModel) -> Failure {

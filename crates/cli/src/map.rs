@@ -19,9 +19,8 @@ use kickstill_sweep::map::{Axis, Cell, Map, Spreads, class_number, digest};
 
 use crate::args::MapOrder;
 use crate::failure::Failure;
-use crate::output::Output;
 use crate::plan::{Range, Turned, number, plan};
-use crate::printed::{Progress, one_printed};
+use crate::printed::{Progress, Written, one_printed};
 
 /// What happens when an option is bad.
 const NOT_RUN: &str = "nothing was run";
@@ -85,8 +84,7 @@ pub(crate) fn run(order: &MapOrder) -> Result<(), Failure> {
         haste: (!order.exact).then(Haste::default),
     };
     // Opened before the runs, so that a bad path costs no time.
-    let csv_out = order.csv.as_deref().map(Output::at).transpose()?;
-    let svg_out = order.svg.as_deref().map(Output::at).transpose()?;
+    let written = Written::open(order.csv.as_deref(), order.svg.as_deref(), elsewhere)?;
     let cells = cells(&map, threads);
     let classes: Vec<u8> = cells.iter().map(|c| class_number(c.class)).collect();
     let values: Vec<f64> = cells.iter().map(|c| c.value.unwrap_or(f64::NAN)).collect();
@@ -98,21 +96,17 @@ pub(crate) fn run(order: &MapOrder) -> Result<(), Failure> {
         mapped,
         cells,
     };
-    if let Some(out) = csv_out {
-        out.fill(|to| told::csv(&found, to))?;
-    }
-    if let Some(out) = svg_out {
-        out.finish(&figure::svg(&found)?)?;
-    }
-    if elsewhere {
-        return Ok(());
-    }
-    let text = if order.json {
-        format!("{:#}\n", told::json(&found))
-    } else {
-        told::text(&found)
-    };
-    Output::standard().finish(&text)
+    written.write(
+        |to| told::csv(&found, to),
+        || figure::svg(&found),
+        || {
+            if order.json {
+                format!("{:#}\n", told::json(&found))
+            } else {
+                told::text(&found)
+            }
+        },
+    )
 }
 
 /// Every cell in order, by so many threads; the order in which they come to it does not show.

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use kickstill_robot::Problem;
 
 use crate::failure::Failure;
+use crate::output::Output;
 
 /// Checks that at most one of these options, each with its path, and `json` print to standard output; tells
 /// whether one of the paths does, so that no text goes there.
@@ -27,6 +28,54 @@ pub(crate) fn one_printed(json: bool, paths: &[(&str, &Option<PathBuf>)]) -> Res
         return Err(p.found("-").kept("nothing was run").into());
     }
     Ok(!printed.is_empty())
+}
+
+/// The files that an order is written to beside its text, and whether there is any text.
+pub(crate) struct Written {
+    csv: Option<Output>,
+    svg: Option<Output>,
+    elsewhere: bool,
+}
+
+impl Written {
+    /// Opens them; to be called before anything is run, so that a bad path costs no time. `elsewhere` as
+    /// [`one_printed`] tells.
+    ///
+    /// # Errors
+    /// A file that cannot be written to.
+    pub(crate) fn open(
+        csv: Option<&Path>,
+        svg: Option<&Path>,
+        elsewhere: bool,
+    ) -> Result<Self, Failure> {
+        Ok(Self {
+            csv: csv.map(Output::at).transpose()?,
+            svg: svg.map(Output::at).transpose()?,
+            elsewhere,
+        })
+    }
+
+    /// Writes each that was asked for.
+    ///
+    /// # Errors
+    /// A figure that cannot be drawn, or a place that takes no more.
+    pub(crate) fn write(
+        self,
+        csv: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+        svg: impl FnOnce() -> Result<String, Failure>,
+        text: impl FnOnce() -> String,
+    ) -> Result<(), Failure> {
+        if let Some(out) = self.csv {
+            out.fill(csv)?;
+        }
+        if let Some(out) = self.svg {
+            out.finish(&svg()?)?;
+        }
+        if self.elsewhere {
+            return Ok(());
+        }
+        Output::standard().finish(&text())
+    }
 }
 
 /// How far a long order is, on standard error if that is a terminal.

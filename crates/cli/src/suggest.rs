@@ -15,7 +15,7 @@ use crate::failure::Failure;
 use crate::input;
 use crate::output::Output;
 use crate::plan::{Range, Turned, filed_robot, number, the_knob};
-use crate::printed::{Progress, one_printed};
+use crate::printed::{Progress, Written, one_printed};
 
 /// What happens when an option is bad.
 const NOT_RUN: &str = "nothing was run";
@@ -44,8 +44,7 @@ pub(crate) fn run(order: &SuggestOrder) -> Result<(), Failure> {
     let (filed, robot, turned) = filed_robot(&order.file, &order.set)?;
     let ask = ask(order, &filed)?;
     // Opened before the search, so that a bad path costs no time; the robot file only when there is one.
-    let csv_out = order.csv.as_deref().map(Output::at).transpose()?;
-    let svg_out = order.svg.as_deref().map(Output::at).transpose()?;
+    let written = Written::open(order.csv.as_deref(), order.svg.as_deref(), elsewhere)?;
     let mut progress = Progress::new();
     let found = suggest(&robot, &ask, |news| {
         progress.tell(&line(news));
@@ -66,21 +65,17 @@ pub(crate) fn run(order: &SuggestOrder) -> Result<(), Failure> {
     if let Some(path) = order.out.as_deref().filter(|_| found.out.better) {
         Output::at(path)?.finish(&found.out.file)?;
     }
-    if let Some(out) = csv_out {
-        out.fill(|to| told::csv(&found, to))?;
-    }
-    if let Some(out) = svg_out {
-        out.finish(&figure::svg(&found)?)?;
-    }
-    if elsewhere {
-        return Ok(());
-    }
-    let text = if order.json {
-        format!("{:#}\n", told::json(&found))
-    } else {
-        told::text(&found, order.out.as_deref().map(input::name).as_deref())
-    };
-    Output::standard().finish(&text)
+    written.write(
+        |to| told::csv(&found, to),
+        || figure::svg(&found),
+        || {
+            if order.json {
+                format!("{:#}\n", told::json(&found))
+            } else {
+                told::text(&found, order.out.as_deref().map(input::name).as_deref())
+            }
+        },
+    )
 }
 
 /// How far it is, in a line.

@@ -1,12 +1,11 @@
 //! `kickstill trial`: runs a trial; table, JSON or trace.
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
 
 pub(crate) use kickstill_rig::report::trial_title as title;
 use kickstill_rig::report::{Table, begins, digits, numbers, plain, results_csv, trial_rows};
 use kickstill_rig::{COLUMNS, Run, Setting, run_trial};
-use kickstill_robot::{Problem, Unit, View};
+use kickstill_robot::{Unit, View};
 use serde_json::{Map, Value, json};
 
 use crate::args::TrialOrder;
@@ -14,13 +13,15 @@ use crate::failure::Failure;
 use crate::limits;
 use crate::output::{Output, aligned};
 use crate::plan::{Plan, plan};
+use crate::printed::one_printed;
 
 /// Runs the trial, or the trials of a limits file, and writes what was asked for.
 ///
 /// # Errors
 /// Bad input, a place that cannot be written to, or a broken limit.
 pub(crate) fn run(order: &TrialOrder) -> Result<(), Failure> {
-    one_printed(order)?;
+    let paths = [("--csv", &order.csv), ("--results", &order.results)];
+    one_printed(order.json || order.markdown, &paths)?;
     if let Some(file) = &order.limits {
         return limits::run(order, file);
     }
@@ -51,23 +52,6 @@ pub(crate) fn run(order: &TrialOrder) -> Result<(), Failure> {
         aligned(&trial_rows(&plan.robot, &plan.turned, &plan.setting, &run))
     };
     Output::standard().finish(&text)
-}
-
-/// Standard output takes one thing.
-fn one_printed(order: &TrialOrder) -> Result<(), Failure> {
-    let is_standard = |path: &Option<PathBuf>| path.as_deref() == Some(Path::new("-"));
-    let (trace, results) = (is_standard(&order.csv), is_standard(&order.results));
-    let printed = order.json || order.markdown;
-    let option = match (trace, results) {
-        (true, _) if printed => "--csv",
-        (_, true) if printed || trace => "--results",
-        _ => return Ok(()),
-    };
-    let p = Problem::error(
-        option,
-        "a file's path while something else prints to standard output",
-    );
-    Err(p.found("-").kept("nothing was run").into())
 }
 
 /// The run as one JSON object.

@@ -119,7 +119,7 @@ export interface TrackOut {
 }
 
 export interface OscillationRow {
-  readonly cause: 'band' | 'friction' | 'limit' | 'steps';
+  readonly cause: 'band' | 'friction' | 'limit';
   /** Of what the run is judged by [rad]. */
   readonly amplitude: number;
   /** [Hz] */

@@ -4,8 +4,7 @@
 
 import LabWorker from './lab.worker?worker';
 import type { AnswerOf, AskOf, FromWorker, JobName, ToWorker } from './lab.types';
-import { compileCore } from './load';
-import wasmUrl from './pkg/lab_bg.wasm?url';
+import { labCore } from './labcore';
 import type { Problem, Refused } from './types';
 
 export interface JobOptions {
@@ -44,7 +43,6 @@ const problem = (expected: string, value: string): Refused => {
 };
 
 export class Lab {
-  #module: Promise<WebAssembly.Module> | undefined;
   #worker: Worker | undefined;
   /** Counts the jobs: a reply of another generation is stale. */
   #generation = 0;
@@ -105,15 +103,7 @@ export class Lab {
   }
 
   async #ready(): Promise<Worker> {
-    this.#module ??= compileCore(wasmUrl);
-    let module: WebAssembly.Module;
-    try {
-      module = await this.#module;
-    } catch (cause) {
-      // The connection may be back for the next job.
-      this.#module = undefined;
-      throw cause;
-    }
+    const module = await labCore();
     if (this.#worker === undefined) {
       const worker = new LabWorker();
       this.#worker = worker;

@@ -4,9 +4,8 @@
 
 import { GivenUp } from './lab';
 import type { MapAsk, MapDone, MapOptions, MapPlan, MapTile, RunMap } from './lab.map';
-import { compileCore } from './load';
+import { labCore } from './labcore';
 import MapWorker from './map.worker?worker';
-import wasmUrl from './pkg/lab_bg.wasm?url';
 import type { Problem, Refused } from './types';
 
 /** What a tile brings besides what the page shows. */
@@ -130,8 +129,6 @@ class Job {
   values = new Float64Array(0);
   classes = new Uint8Array(0);
   done = 0;
-  /** Cells done by spacing, to know when a picture is whole. */
-  spacing = 0;
   simulated = 0;
   run = 0;
   first = 0;
@@ -152,7 +149,6 @@ class Job {
 
 export class MapPool {
   readonly #count: number;
-  #module: Promise<WebAssembly.Module> | undefined;
   readonly #workers: PoolWorker[] = [];
   #generation = 0;
   #job: Job | undefined;
@@ -193,15 +189,7 @@ export class MapPool {
     });
 
   async #ready(): Promise<void> {
-    this.#module ??= compileCore(wasmUrl);
-    let module: WebAssembly.Module;
-    try {
-      module = await this.#module;
-    } catch (cause) {
-      // The connection may be back for the next map.
-      this.#module = undefined;
-      throw cause;
-    }
+    const module = await labCore();
     while (this.#workers.length < this.#count) this.#workers.push(this.#make(module));
   }
 

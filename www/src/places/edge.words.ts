@@ -94,7 +94,7 @@ export const edgeWords = {
     title: 'Sustained oscillation',
     about: 'What dead band, dry friction, limits and steps of the sensors make of it: predicted by describing functions, and what the whole simulation does after a small kick.',
     columns: { cause: 'cause', predicted: 'predicted', doubts: 'whether to trust it' },
-    causes: { band: 'dead band', friction: 'dry friction', limit: 'a limit', steps: 'sensor steps' } satisfies Record<OscillationRow['cause'], string>,
+    causes: { band: 'dead band', friction: 'dry friction', limit: 'a limit' } satisfies Record<OscillationRow['cause'], string>,
     sure: 'within its assumptions',
     none: 'None is predicted.',
     run: 'simulate it',

@@ -6,7 +6,8 @@ import './power.css';
 import { lab } from '../core/lab';
 import type { KnobChange, PowerAsk, PowerOut } from '../core/lab.power';
 import { SOFTWARE_WORDS, VIEW_WORDS, type LabCatalogue, type SoftwareWord, type ViewWord } from '../core/lab.types';
-import { refused, type Problem } from '../core/types';
+import { setAll } from '../core/setall';
+import type { Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Place, PlaceContext } from './place';
 import { powerWords as words } from './power.words';
@@ -299,27 +300,17 @@ class Power {
     this.#said = text;
   }
 
-  /** Turns knobs, each a change that can be undone. Some may have to wait for others. */
+  /** Turns knobs, each a change that can be undone. */
   #turn(changes: readonly KnobChange[], because: string): void {
     const { actions } = this.context;
     actions.because = because;
-    let left = [...changes];
-    let wrong: Problem | undefined;
-    for (let round = 0; round < changes.length && left.length > 0; round++) {
-      left = left.filter(({ key, to }) => {
-        if (actions.value(key)?.value === to) return false;
-        const answer = actions.setKnob(key, to);
-        if (!refused(answer)) return false;
-        wrong = answer.problems[0];
-        return true;
-      });
-    }
+    const other = changes.filter(({ key, to }) => actions.value(key)?.value !== to);
+    const [stuck] = setAll(other, ({ key, to }) => actions.setKnob(key, to));
     actions.because = '';
-    const [stuck] = left;
     if (stuck === undefined) {
       actions.notice(words.advice.set(changes.map(({ label, toText }) => `${label} ${toText}`).join(words.advice.and)));
     } else {
-      actions.notice(words.advice.refused(stuck.label, wrong?.expected ?? ''));
+      actions.notice(words.advice.refused(stuck.one.label, stuck.problems[0]?.expected ?? ''));
     }
   }
 }

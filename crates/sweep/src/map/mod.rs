@@ -12,7 +12,7 @@ use kickstill_robot::Robot;
 pub use axis::{Axis, BadAxis, MOST_CELLS};
 pub use spreads::Spreads;
 
-/// Where a run did not bear its load at all: classes from the mildest to the worst, for worst cases.
+/// Classes from the mildest to the worst, for worst cases.
 const SEVERITY: [OutcomeClass; 9] = [
     OutcomeClass::Settled,
     OutcomeClass::StillMoving,

@@ -12,7 +12,7 @@ use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
 use super::ask::{Ask, NOT_RUN, get};
-use super::tell::{hex, set};
+use super::tell::{MeasureOut, hex, set};
 use crate::give::{object, refused};
 use crate::units::Units;
 
@@ -23,15 +23,6 @@ const MOST: usize = 65_536;
 /// Most seeds of noise, and ticks of delay, that a spread adds.
 const MOST_SEEDS: f64 = 8.0;
 const MOST_DELAY: f64 = 16.0;
-
-#[derive(Serialize)]
-struct MeasureOut {
-    key: &'static str,
-    label: &'static str,
-    /// Symbol of the unit shown; a value times `scale` is in it.
-    unit: &'static str,
-    scale: f64,
-}
 
 #[derive(Serialize)]
 struct ClassOut {
@@ -69,17 +60,9 @@ impl MapRun {
         set(&plan, "x", &self.axis(&map.x));
         set(&plan, "y", &self.axis(&map.y));
         set(&plan, "title", &trial_title(&map.setting).into());
-        let shown = self.units.shown(self.unit);
-        set(
-            &plan,
-            "measure",
-            &object(&MeasureOut {
-                key: map.measure.unwrap_or("outcome"),
-                label: self.label,
-                unit: shown.symbol,
-                scale: shown.from_si(1.0),
-            }),
-        );
+        let key = map.measure.unwrap_or("outcome");
+        let measure = MeasureOut::new(key, self.label, self.unit, self.units);
+        set(&plan, "measure", &object(&measure));
         let classes: Vec<ClassOut> = OutcomeClass::ALL
             .iter()
             .map(|c| ClassOut {

@@ -15,7 +15,7 @@ use wasm_bindgen::JsValue;
 
 use super::Answer;
 use super::ask::{Ask, Progress};
-use super::tell::set;
+use super::tell::{MeasureOut, set};
 use crate::give::object;
 use crate::units::Units;
 
@@ -23,15 +23,6 @@ use crate::units::Units;
 const DIPS: (f64, f64) = (1e-4, core::f64::consts::FRAC_PI_2);
 /// Shortest and longest settling time that can be asked for [s].
 const TIMES: (f64, f64) = (0.01, 600.0);
-
-#[derive(Serialize)]
-struct MeasureOut {
-    key: &'static str,
-    label: &'static str,
-    /// Symbol of the unit shown; a value times `scale` is in it.
-    unit: &'static str,
-    scale: f64,
-}
 
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
@@ -119,14 +110,8 @@ fn measure(ask: &mut Ask, setting: &Setting) -> Option<&'static str> {
 
 fn told(m: &Matters, units: Units) -> JsValue {
     let (key, label, unit) = m.measure;
-    let shown = units.shown(unit);
     object(&MattersOut {
-        measure: MeasureOut {
-            key,
-            label,
-            unit: shown.symbol,
-            scale: shown.from_si(1.0),
-        },
+        measure: MeasureOut::new(key, label, unit, units),
         value: m.now.measure,
         text: said(m.now.measure, unit, units),
         outcome: outcome(&m.now),

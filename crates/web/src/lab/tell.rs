@@ -157,6 +157,28 @@ pub(super) fn run_out(
     out
 }
 
+/// A measure by its key and label; a value times `scale` is in the unit shown.
+#[derive(Serialize)]
+pub(super) struct MeasureOut {
+    key: &'static str,
+    label: &'static str,
+    /// Symbol of the unit shown.
+    unit: &'static str,
+    scale: f64,
+}
+
+impl MeasureOut {
+    pub(super) fn new(key: &'static str, label: &'static str, unit: Unit, units: Units) -> Self {
+        let shown = units.shown(unit);
+        Self {
+            key,
+            label,
+            unit: shown.symbol,
+            scale: shown.from_si(1.0),
+        }
+    }
+}
+
 /// Measures as the command line's `--results` writes them.
 pub(super) fn csv(runs: &[(&Setting, &Run)]) -> String {
     let mut bytes = Vec::new();

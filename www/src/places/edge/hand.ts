@@ -3,7 +3,7 @@
 
 import type { Actions } from '../../actions';
 import type { HandAsk, HandOut, HandRow } from '../../core/lab.edge';
-import { refused } from '../../core/types';
+import { setAll, type Stuck } from '../../core/setall';
 import { button, el, say } from '../../dom';
 import type { Running } from '../trials/bench';
 import { edgeWords } from '../edge.words';
@@ -71,23 +71,15 @@ export class HandPart {
     );
   }
 
-  /** Turns the rule's knobs, as one row of the revisions. Some may have to wait for others; one that is refused stays. */
+  /** Turns the rule's knobs, as one row of the revisions; one that is refused stays. */
   #turn({ rule, knobs }: HandRow): void {
     const { actions } = this;
-    let left = [...knobs];
-    let wrong = '';
+    let stuck: readonly Stuck<HandRow['knobs'][number]>[] = [];
     actions.change(words.because(rule), (board) => {
-      for (let round = 0; round < knobs.length && left.length > 0; round++) {
-        left = left.filter(({ key, value }) => {
-          const answer = board.setKnob(key, value);
-          if (!refused(answer)) return false;
-          wrong = answer.problems[0]?.expected ?? '';
-          return true;
-        });
-      }
+      stuck = setAll(knobs, ({ key, value }) => board.setKnob(key, value));
       return undefined;
     });
-    const [stuck] = left;
-    actions.notice(stuck === undefined ? words.tried(rule) : words.refused(stuck.label, wrong));
+    const [first] = stuck;
+    actions.notice(first === undefined ? words.tried(rule) : words.refused(first.one.label, first.problems[0]?.expected ?? ''));
   }
 }

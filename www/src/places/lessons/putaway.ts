@@ -3,7 +3,8 @@
 
 import type { Actions } from '../../actions';
 import { onScratch } from '../../core/scratch';
-import { FRONT, refused, SIDE, type Board, type Level, type Problem } from '../../core/types';
+import { setAll } from '../../core/setall';
+import { FRONT, SIDE, type Board, type Level, type Problem } from '../../core/types';
 import { NOTHING_YET } from '../../parts/firstminute';
 import type { Setting } from '../../revisions';
 import type { Facts, Push, Rate, Shown } from '../../store';
@@ -134,19 +135,13 @@ function settingOf(sets: Sets, own: Setting): Promise<Setting | { readonly probl
   });
 }
 
-/** Sets knobs; some may have to wait for others. Gives what was refused. */
+/** Sets knobs. Gives what was refused. */
 function setKnobs(board: Board, knobs: readonly (readonly [string, number | string])[]): readonly Problem[] {
   const catalogue = new Map(board.catalogue().map((info) => [info.key, info]));
-  const set = ([key, to]: readonly [string, number | string]): readonly Problem[] => {
+  const stuck = setAll(knobs, ([key, to]) => {
+    if (typeof to === 'number') return board.setKnob(key, to);
     const info = catalogue.get(key);
-    const answer =
-      typeof to === 'number' ? board.setKnob(key, to) : info?.kind === 'choice' ? board.setKnob(key, info.words.indexOf(to)) : board.typeKnob(key, to);
-    return refused(answer) ? answer.problems : [];
-  };
-  let left = knobs;
-  for (let before = -1; left.length > 0 && left.length !== before; ) {
-    before = left.length;
-    left = left.filter((knob) => set(knob).length > 0);
-  }
-  return left.flatMap(set);
+    return info?.kind === 'choice' ? board.setKnob(key, info.words.indexOf(to)) : board.typeKnob(key, to);
+  });
+  return stuck.flatMap(({ problems }) => problems);
 }

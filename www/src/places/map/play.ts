@@ -6,6 +6,7 @@ import type { Actions } from '../../actions';
 import { lab } from '../../core/lab';
 import type { RunOut, SoftwareWord, TrialAsk } from '../../core/lab.types';
 import { openBoard } from '../../core/open';
+import { setAll } from '../../core/setall';
 import { FRONT, LAYER, LOCKED, OFF, refused, SIDE, STEADIED, type Board, type Level, type Plane, type Problem } from '../../core/types';
 import { el, say } from '../../dom';
 import type { Theme } from '../../theme';
@@ -39,20 +40,9 @@ export interface PlayNews {
   readonly stands: () => void;
 }
 
-/** Sets knobs one after the other; some may have to wait for others. Answers what was refused. */
-export function turn(board: Board, knobs: Played['knobs']): readonly Problem[] {
-  let left = [...knobs];
-  let wrong: readonly Problem[] = [];
-  for (let round = 0; round < knobs.length && left.length > 0; round++) {
-    left = left.filter(([key, value]) => {
-      const answer = board.setKnob(key, value);
-      if (!refused(answer)) return false;
-      wrong = answer.problems;
-      return true;
-    });
-  }
-  return left.length === 0 ? [] : wrong;
-}
+/** Sets knobs. Answers what was refused. */
+export const turn = (board: Board, knobs: Played['knobs']): readonly Problem[] =>
+  setAll(knobs, ([key, value]) => board.setKnob(key, value)).flatMap(({ problems }) => problems);
 
 interface Act {
   readonly at: number;

@@ -2,7 +2,8 @@
 
 import type { Actions } from '../../actions';
 import type { KnobChange } from '../../core/lab.suggest';
-import { refused, type Board, type Refused } from '../../core/types';
+import { setAll } from '../../core/setall';
+import type { Board, Refused } from '../../core/types';
 import { suggestWords as words } from '../suggest.words';
 import { loopOf } from './loops';
 
@@ -12,20 +13,10 @@ export const has = (actions: Actions, changes: readonly KnobChange[]): boolean =
 
 /** Sets all or none. */
 function turn(board: Board, changes: readonly KnobChange[], before: ReadonlyMap<string, number>): Refused | undefined {
-  let left = [...changes];
-  let wrong: Refused | undefined;
-  // Some may have to wait for others: a few rounds.
-  for (let round = 0; round <= changes.length && left.length > 0; round++) {
-    left = left.filter(({ key, to }) => {
-      const answer = board.setKnob(key, to);
-      if (!refused(answer)) return false;
-      wrong = answer;
-      return true;
-    });
-  }
-  if (left.length === 0) return undefined;
-  for (let round = 0; round <= changes.length; round++) for (const [key, value] of before) board.setKnob(key, value);
-  return wrong;
+  const stuck = setAll(changes, ({ key, to }) => board.setKnob(key, to));
+  if (stuck.length === 0) return undefined;
+  setAll(before, ([key, value]) => board.setKnob(key, value));
+  return { problems: stuck.flatMap(({ problems }) => problems) };
 }
 
 /** Makes the board's robot what is suggested; undo brings back what was. Answers with what was wrong. */

@@ -3,6 +3,7 @@
 
 import type { Actions } from '../../actions';
 import type { KnobChange } from '../../core/lab.suggest';
+import { setAll } from '../../core/setall';
 import { refused } from '../../core/types';
 import type { Setting } from '../../revisions';
 import { suggestWords as words } from '../suggest.words';
@@ -89,11 +90,7 @@ export class OnDouble {
     try {
       if (refused(board.swap(next.label))) return;
       try {
-        // Some may have to wait for others: a few rounds.
-        for (let before = -1; wanted.size > 0 && wanted.size !== before; ) {
-          before = wanted.size;
-          for (const [key, value] of wanted) if (!refused(board.setKnob(key, value))) wanted.delete(key);
-        }
+        setAll(wanted, ([key, value]) => board.setKnob(key, value));
       } finally {
         board.swap(next.label);
       }
