@@ -56,7 +56,11 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
       return value === undefined || value.value === value.opened;
     });
   });
-  const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were)]);
+  const key = el('p', { class: 'spankey', hidden: true }, words.knobs.spanKey);
+  store.watch(['spans'], ({ spans }) => {
+    key.hidden = spans === undefined;
+  });
+  const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were, key)]);
   board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
   const double = makeDouble(actions, loop);

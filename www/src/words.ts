@@ -125,6 +125,7 @@ export const words = {
   },
 
   knobs: {
+    spanKey: 'tracks: solid steady, hatched not',
     five: 'knobs',
     all: 'all knobs',
     fewer: 'five knobs',

@@ -16,7 +16,7 @@ pub enum State {
     /// Some motion grows, or sways on beyond the band.
     Unsteady,
     /// Some motion would grow, but the drive joint's dry friction takes it away while it is within the usual
-    /// band.
+    /// band. On a dead band's track: friction holds the joint for a good part of the swings that would stand.
     Held,
     /// No steady motion to look at.
     None,

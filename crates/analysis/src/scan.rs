@@ -5,10 +5,12 @@ use kickstill_robot::{Kind, View};
 
 use crate::about::{About, Rest};
 use crate::crossing::root;
+use crate::cycle::Doubt;
 use crate::describing::Element;
 use crate::eigen::{C, angle, size};
 use crate::knobs::{Edge, Piece, State};
 use crate::model::Model;
+use crate::predict::{Cause, Predicted, predicted};
 use crate::span::Track;
 
 const TAU: f64 = 2.0 * core::f64::consts::PI;
@@ -342,5 +344,25 @@ fn band_pieces(track: &Track<'_>) -> Vec<Piece> {
         to: max,
         state: state(before.1),
     });
+    for piece in &mut pieces {
+        // There the swings predicted are just as wide as the band.
+        if piece.state == State::Unsteady && sticks(track, track.knob.max.min(1.02 * piece.from)) {
+            piece.state = State::Held;
+        }
+    }
     pieces
+}
+
+/// Whether friction holds the joint for a good part of every swing that the dead band is predicted to let stand: then
+/// a robot mostly rests instead, and the prediction is not to be trusted.
+fn sticks(track: &Track<'_>, value: f64) -> bool {
+    let found = track.with(value, |robot| predicted(robot, track.view, track.about));
+    let own = |p: &&Predicted| p.cause == Cause::Band;
+    found.is_ok_and(|all| {
+        all.iter().any(|p| own(&p))
+            && all
+                .iter()
+                .filter(own)
+                .all(|p| p.doubts.contains(&Doubt::Sticks))
+    })
 }

@@ -5,7 +5,7 @@ use kickstill_analysis::{
     About, Cause, Model, Rest, State, banded_twin, hunt, knob_spans, limit_cycle, predicted,
     rate_limit, root_track, smooth_twin,
 };
-use kickstill_rig::{Event, Level, Rig};
+use kickstill_rig::{BAND, Event, Level, Rig, Setting, Trial, run_trial};
 use kickstill_robot::{GRAVITY, Robot, View, demo, demos, knob};
 
 const TAU: f64 = 2.0 * core::f64::consts::PI;
@@ -286,4 +286,36 @@ fn root_tracks_are_joined() {
             assert!(nearest < 1e-6, "{nearest}");
         }
     }
+}
+
+/// A dead band that is too wide for a joint without friction is held by one that has it: the whole simulation
+/// comes to rest within the usual band, where the smooth one sways on.
+#[test]
+fn friction_holds_what_a_wide_dead_band_would_let_sway() {
+    let state = |robot: &Robot, value: f64| {
+        let knob = knob("travel.dead_band").unwrap();
+        let spans = knob_spans(robot, View::Side, &About::default(), knob);
+        let at = spans
+            .pieces
+            .iter()
+            .find(|p| p.from <= value && value <= p.to);
+        at.map(|p| p.state)
+    };
+    let wide = 2.5_f64.to_radians();
+    let cobnut = demo("cobnut").unwrap();
+    assert_eq!(state(&cobnut, 1e-3), Some(State::Steady));
+    assert_eq!(state(&cobnut, wide), Some(State::Held));
+    assert_eq!(state(&banded_twin(&cobnut), wide), Some(State::Unsteady));
+
+    let swing = |robot: &Robot| {
+        let mut robot = robot.clone();
+        robot.travel.dead_band = wide;
+        let mut setting = Setting::new(Trial::Kick, View::Side, Level::Steadied, &robot);
+        setting.seconds = 20.0;
+        0.5 * run_trial(&robot, &setting)
+            .value("residual_wobble")
+            .unwrap()
+    };
+    assert!(swing(&cobnut) < BAND, "{}", swing(&cobnut));
+    assert!(swing(&banded_twin(&cobnut)) > BAND);
 }

@@ -145,13 +145,28 @@ fn told(s: &KnobSpans, units: Units) -> KnobSpansOut {
     }
 }
 
+/// What a knob's track is the track of.
+#[derive(Clone, Copy, PartialEq)]
+enum Of {
+    /// Anything but a dead band.
+    Other,
+    /// A dead band.
+    Band,
+    /// A dead band too wide for part of its track, but for friction in the joint.
+    HeldBand,
+}
+
 /// What happens beyond an edge.
-fn beyond(e: &Edge, band: bool, units: Units) -> String {
+fn beyond(e: &Edge, of: Of, units: Units) -> String {
     let at = |hertz: f64| units.words(Unit::Hertz, hertz);
     match e.beyond {
-        _ if band && e.frequency > 0.0 => {
+        _ if of == Of::Band && e.frequency > 0.0 => {
             format!("it sways on by more than 2° at {}", at(e.frequency))
         }
+        _ if of == Of::HeldBand && e.frequency > 0.0 => format!(
+            "swings of 2° at {} would go on, did friction not hold the joint",
+            at(e.frequency)
+        ),
         Some((amplitude, hertz)) => format!(
             "it oscillates at about {} and {}",
             units.words(Unit::Radian, amplitude),
@@ -168,8 +183,14 @@ fn sentence(s: &KnobSpans, units: Units) -> String {
     let whole = s.knob.kind != Kind::Number;
     let upper = |e: &Edge| units.knob(s.knob, if whole { e.value.floor() } else { e.value });
     let lower = |e: &Edge| units.knob(s.knob, if whole { e.value.ceil() } else { e.value });
-    let band = s.knob.key.ends_with(".dead_band");
-    let beyond = |e: &Edge, units: Units| beyond(e, band, units);
+    let of = if !s.knob.key.ends_with(".dead_band") {
+        Of::Other
+    } else if s.pieces.iter().any(|p| p.state == State::Held) {
+        Of::HeldBand
+    } else {
+        Of::Band
+    };
+    let beyond = |e: &Edge, units: Units| beyond(e, of, units);
     let at = s
         .pieces
         .iter()
