@@ -16,7 +16,7 @@ import {
 import { describe, Recorder } from './recorder';
 import type { Setting } from './revisions';
 import type { Facts, Push, Rate, Shown, Store, Units } from './store';
-import { words } from './words';
+import { words } from './words/page';
 
 export class Actions {
   #knobs: ReadonlyMap<string, KnobInfo> = new Map();

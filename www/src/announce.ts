@@ -5,7 +5,7 @@ import type { Actions } from './actions';
 import { FRONT, SIDE, type Level, type Plane } from './core/types';
 import { el, say } from './dom';
 import type { Loop, Seen } from './loop';
-import { words } from './words';
+import { words } from './words/page';
 import type { TitleBlock } from './parts/titleblock';
 
 /** Bits of the core's flags. */

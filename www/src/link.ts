@@ -19,7 +19,7 @@ import { setAll } from './core/setall';
 import { FRONT, OFF, SIDE, type Board, type Level, type Problem } from './core/types';
 import type { Setting } from './revisions';
 import type { Shown, State, Units } from './store';
-import { words } from './words';
+import { words } from './words/page';
 
 const MARK = '#k1=';
 /** Any version's beginning; a newer one is told from something else. */

@@ -24,10 +24,12 @@ import { makeSheet } from './sheet';
 import { listenForKeys } from './shortcuts';
 import { Store, type State } from './store';
 import { Theme } from './theme';
-import { words } from './words';
+import { heard, language } from './words/language';
+import { words } from './words/page';
 
 async function start(root: HTMLElement): Promise<void> {
-  const board = await openBoard();
+  document.documentElement.lang = language;
+  const [board] = await Promise.all([openBoard(), heard()]);
   const memory = recall();
   let damaged = memory.kind === 'damaged';
   if (memory.kind === 'found') {

@@ -3,7 +3,7 @@
 // revisions and kept runs lie in the browser's own storage and stay.
 
 import { button, el } from './dom';
-import { words } from './words';
+import { words } from './words/page';
 
 /** Time between looks for a newer version while the page stays open [ms]. */
 const LOOK = 3_600_000;

@@ -5,7 +5,7 @@ import type { Actions } from './actions';
 import { setAll } from './core/setall';
 import { takesText } from './dom';
 import { fromTo, History, type Change, type Revision, type Setting, type Step } from './revisions';
-import { words } from './words';
+import { words } from './words/page';
 
 /** An id that no other tab gives. It names things only, so that chance is no matter of the run's. */
 export const newId = (): string =>

@@ -21,7 +21,7 @@ import { TitleBlock } from './parts/titleblock';
 import { makePlaces } from './places';
 import type { Theme as ThemeName, Units } from './store';
 import type { Theme } from './theme';
-import { words } from './words';
+import { words } from './words/page';
 
 /** Narrower than this the callouts are a list under the drawing [px]. */
 const CALLOUTS_FROM = 860;

@@ -6,7 +6,7 @@ import type { Actions } from '../actions';
 import { clamp, el } from '../dom';
 import type { Loop, Seen } from '../loop';
 import type { Push } from '../store';
-import { words } from '../words';
+import { words } from '../words/page';
 import { Plumb } from './plumb';
 
 /** A drag shorter than this is a tap [px]. */

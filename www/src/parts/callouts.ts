@@ -6,7 +6,7 @@ import type { Plane } from '../core/types';
 import type { Actions } from '../actions';
 import { el, svg } from '../dom';
 import type { Loop } from '../loop';
-import { words } from '../words';
+import { words } from '../words/page';
 import type { Pane } from './board';
 import { Knob } from './knob';
 

@@ -3,7 +3,7 @@
 import type { Actions } from '../actions';
 import { button, el, letGoAfterPointer, say } from '../dom';
 import type { Loop } from '../loop';
-import { words } from '../words';
+import { words } from '../words/page';
 
 export function makeClock(actions: Actions, loop: Loop): HTMLElement {
   const { store } = actions;

@@ -5,7 +5,7 @@ import type { Actions } from '../actions';
 import { FRONT, SIDE, type Plane } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Loop, Seen } from '../loop';
-import { words } from '../words';
+import { words } from '../words/page';
 import { pickRobotFile } from './robots';
 
 /** Bit of the core's flags. */

@@ -5,7 +5,7 @@ import type { Actions } from '../actions';
 import { FRONT, SIDE, type Plane } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Loop, Seen } from '../loop';
-import { words } from '../words';
+import { words } from '../words/page';
 
 /** Bit of the core's flags. */
 const HEAD_LOST = 64;

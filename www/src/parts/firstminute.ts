@@ -5,7 +5,7 @@ import { STEADIED } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, say } from '../dom';
 import type { Facts, State } from '../store';
-import { words } from '../words';
+import { words } from '../words/page';
 import type { TitleBlock } from './titleblock';
 
 interface Step {

@@ -4,7 +4,7 @@
 import { refused, type KnobInfo, type KnobValue } from '../core/types';
 import type { Actions } from '../actions';
 import { button, clamp, el, letGoAfterPointer, say } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 import { Pieces } from './spans';
 
 /** Divisions of the slider element; the values between are ours. */

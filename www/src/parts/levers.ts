@@ -4,7 +4,7 @@
 import { FRONT, OFF, SIDE, type Plane } from '../core/types';
 import type { Actions } from '../actions';
 import { button, clamp, el } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 
 const WAY = 100;
 

@@ -3,7 +3,7 @@
 import type { BodyRow } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, say } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 import { Knob } from './knob';
 import { makePushes } from './pushes';
 

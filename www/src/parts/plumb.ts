@@ -4,7 +4,7 @@
 import type { Plane } from '../core/types';
 import type { Actions } from '../actions';
 import { clamp, el } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 
 const KNOB = 'carriage.below_centre';
 /** A pull shorter than this is a tap [px]. */

@@ -4,7 +4,7 @@ import { FRONT, SIDE, type Plane } from '../core/types';
 import type { Actions } from '../actions';
 import { el, say } from '../dom';
 import type { Push } from '../store';
-import { words } from '../words';
+import { words } from '../words/page';
 
 interface Field {
   readonly label: string;

@@ -5,7 +5,7 @@ import type { Actions } from '../actions';
 import { button, el } from '../dom';
 import { describe } from '../recorder';
 import type { Revision } from '../revisions';
-import { words } from '../words';
+import { words } from '../words/page';
 
 const SHOWN = 3;
 

@@ -3,7 +3,7 @@
 import type { Problem } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, letGoAfterPointer } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 
 const MOST_BYTES = 1_000_000;
 const OWN = '';

@@ -6,7 +6,7 @@ import { FRONT, OFF, SIDE, type Plane } from '../core/types';
 import { button, clamp, el } from '../dom';
 import type { Loop, Seen } from '../loop';
 import type { Theme } from '../theme';
-import { words } from '../words';
+import { words } from '../words/page';
 import { StripView, type Kind, type Shown, type Trace } from './stripview';
 
 /** A strip shows at least this long a time [s]. */

@@ -1,7 +1,7 @@
 // The table behind a strip: the same traces as figures, at even times, to be read or copied.
 
 import { button, el, say } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 import { valueAt, type Kind, type Trace, type Who } from './stripview';
 
 /** Steps of time that read well [s]; the table takes the first that needs no more rows than this. */

@@ -3,7 +3,7 @@
 // kept ones are shown alike.
 
 import { button, clamp, el, say } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 import { Plot, type Curve } from './plot';
 import { openTable } from './striptable';
 

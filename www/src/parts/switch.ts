@@ -4,7 +4,7 @@
 import { LOCKED, OFF, STEADIED, type Level } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el } from '../dom';
-import { words } from '../words';
+import { words } from '../words/page';
 
 export function makeSwitch(actions: Actions): HTMLElement {
   const group = el('div', { class: 'switch', role: 'radiogroup', 'aria-label': words.software });

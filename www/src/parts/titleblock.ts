@@ -5,7 +5,7 @@ import { FRONT, type Plane, type Results } from '../core/types';
 import type { Actions } from '../actions';
 import { el, say } from '../dom';
 import type { Loop } from '../loop';
-import { words } from '../words';
+import { words } from '../words/page';
 
 /** The cells, in order; the head's is dip in the side view and sway in the front view. */
 const CELLS = ['settling_time', 'swings', 'peak', 'head_dip', 'residual_wobble', 'drift', 'current_peak', 'stopping_distance'];

@@ -17,7 +17,7 @@ import { PolePlane } from './edge/plane';
 import { PoleTable } from './edge/poles';
 import { SpanRows } from './edge/spanrows';
 import { Swing } from './edge/swing';
-import { edgeWords as words } from './edge.words';
+import { edgeWords as words } from '../words/edge';
 import type { Place, PlaceContext } from './place';
 import { Running } from './trials/bench';
 import { Choice } from './trials/fields';

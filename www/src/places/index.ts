@@ -5,11 +5,13 @@ import type { Actions } from '../actions';
 import { button, el, say, takesText } from '../dom';
 import type { Loop } from '../loop';
 import type { Theme } from '../theme';
-import { words } from '../words';
+import { heard } from '../words/language';
+import { words } from '../words/page';
 import type { Place, PlaceModule, PlaceName } from './place';
 
 const LOAD: Readonly<Record<PlaceName, () => Promise<PlaceModule>>> = {
   lessons: () => import('./lessons'),
+  hand: () => import('./hand'),
   trials: () => import('./trials'),
   edge: () => import('./edge'),
   map: () => import('./map'),
@@ -17,6 +19,9 @@ const LOAD: Readonly<Record<PlaceName, () => Promise<PlaceModule>>> = {
   power: () => import('./power'),
   robot: () => import('./robot'),
   kept: () => import('./kept'),
+  sheets: () => import('./sheets'),
+  stall: () => import('./stall'),
+  handbook: () => import('./handbook'),
 };
 
 /** Where everything lies in one column and the page scrolls. */
@@ -104,6 +109,7 @@ export function makePlaces(actions: Actions, loop: Loop, theme: Theme): Places {
       say(said, words.places.opening);
       try {
         const { make } = await LOAD[name]();
+        await heard();
         // Another press may have made it meanwhile.
         place = made.get(name) ?? make({ actions, loop, theme });
         made.set(name, place);

@@ -7,7 +7,7 @@ import { openStorage, type Storage } from './kept/db';
 import { makeDetail, type Around } from './kept/detail';
 import { importFile, toBlob, writeFile, type Settings } from './kept/exchange';
 import { keep, presentMeasures, recordPresent } from './kept/keep';
-import { words } from './kept/kept.words';
+import { words } from '../words/kept';
 import { makeLinkBox } from './kept/linkbox';
 import { makeOverTime } from './kept/overtime';
 import type { KeptRun } from './kept/record';

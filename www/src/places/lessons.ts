@@ -14,7 +14,7 @@ import { Player } from './lessons/player';
 import { keepOwn, markDone, ownLessons } from './lessons/progress';
 import { giveBack, putAway } from './lessons/putaway';
 import { readLesson, type Known } from './lessons/read';
-import { words } from './lessons.words';
+import { words } from '../words/lessons';
 import type { Place, PlaceContext } from './place';
 
 export function make(context: PlaceContext): Place {

@@ -9,7 +9,7 @@ import { runMap, warmMap } from '../core/map';
 import { refused, type Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import { newId } from '../recorder';
-import { mapWords as words } from './map.words';
+import { mapWords as words } from '../words/map';
 import { MapFigure } from './map/figure';
 import { MapForm, Unasked, type Question } from './map/form';
 import { makeHands } from './map/hands';
@@ -21,7 +21,7 @@ import { Player, type Played } from './map/play';
 import { MAP_VERSION, type KeptMap } from './map/record';
 import { saveLinks, type Facts } from './map/save';
 import type { Place, PlaceContext } from './place';
-import { trialWords } from './trials.words';
+import { trialWords } from '../words/trials';
 import { Bench, Running } from './trials/bench';
 
 /** Rest after the last change before it is mapped anew [ms]. */

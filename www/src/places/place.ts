@@ -4,7 +4,19 @@ import type { Actions } from '../actions';
 import type { Loop } from '../loop';
 import type { Theme } from '../theme';
 
-export type PlaceName = 'lessons' | 'trials' | 'edge' | 'map' | 'suggest' | 'power' | 'robot' | 'kept';
+export type PlaceName =
+  | 'lessons'
+  | 'hand'
+  | 'trials'
+  | 'edge'
+  | 'map'
+  | 'suggest'
+  | 'power'
+  | 'robot'
+  | 'kept'
+  | 'sheets'
+  | 'stall'
+  | 'handbook';
 
 /** What a place is given. */
 export interface PlaceContext {

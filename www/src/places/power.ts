@@ -10,13 +10,13 @@ import { setAll } from '../core/setall';
 import type { Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Place, PlaceContext } from './place';
-import { powerWords as words } from './power.words';
+import { powerWords as words } from '../words/power';
 import { advice } from './power/advice';
 import { Band } from './power/band';
 import { Programme } from './power/programme';
 import { axleTable, cautions, cellsTable, groups, reportTable } from './power/tables';
 import { WattsPart } from './power/watts';
-import { trialWords } from './trials.words';
+import { trialWords } from '../words/trials';
 import { Bench, Running } from './trials/bench';
 import { Choice, Field, Fields } from './trials/fields';
 

@@ -8,7 +8,7 @@ import { makeLedger } from './robot/ledger';
 import { makeMarks } from './robot/marks';
 import { makeSpread } from './robot/spread';
 import { makeStart } from './robot/start';
-import { words } from './robot.words';
+import { words } from '../words/robot';
 
 type Name = keyof typeof words.parts.names;
 

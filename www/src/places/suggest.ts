@@ -9,12 +9,12 @@ import { refused, STEADIED, type Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import { download } from './kept/table';
 import type { Place, PlaceContext } from './place';
-import { suggestWords as words } from './suggest.words';
+import { suggestWords as words } from '../words/suggest';
 import { become, has } from './suggest/apply';
 import { OnDouble } from './suggest/double';
 import { SuggestForm } from './suggest/form';
 import { changesTable, comparedTable, hatch, rowsTable } from './suggest/tables';
-import { trialWords } from './trials.words';
+import { trialWords } from '../words/trials';
 
 /** Between two tellings of how far it is [ms]. */
 const PERIOD = 250;

@@ -5,7 +5,7 @@ import { lab } from '../core/lab';
 import type { Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Place, PlaceContext } from './place';
-import { trialWords as words } from './trials.words';
+import { trialWords as words } from '../words/trials';
 import { Bench } from './trials/bench';
 import { Budgets } from './trials/budget';
 import { OneTrial } from './trials/one';

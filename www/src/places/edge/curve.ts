@@ -3,7 +3,7 @@
 
 import type { CurveOut, MarginRow } from '../../core/lab.edge';
 import { el, svg } from '../../dom';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 import { fitted, LogScale, short, through } from '../power/scales';
 
 const words = edgeWords.curve;

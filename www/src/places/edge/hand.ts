@@ -6,7 +6,7 @@ import type { HandAsk, HandOut, HandRow } from '../../core/lab.edge';
 import { setAll, type Stuck } from '../../core/setall';
 import { button, el, say } from '../../dom';
 import type { Running } from '../trials/bench';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 
 const words = edgeWords.hand;
 

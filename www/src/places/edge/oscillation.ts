@@ -4,7 +4,7 @@
 import type { EdgeOut, HuntAsk, HuntOut, OscillationRow } from '../../core/lab.edge';
 import { button, el, say } from '../../dom';
 import type { Running } from '../trials/bench';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 
 const words = edgeWords.oscillation;
 

@@ -4,7 +4,7 @@
 
 import type { EdgeOut, PoleRow, TrackOut } from '../../core/lab.edge';
 import { button, clamp, el, say, svg } from '../../dom';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 import { fitted, through } from '../power/scales';
 
 const words = edgeWords.poles;

@@ -2,7 +2,7 @@
 
 import type { PoleRow } from '../../core/lab.edge';
 import { button, el, say } from '../../dom';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 
 const words = edgeWords.poles;
 

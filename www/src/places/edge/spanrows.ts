@@ -6,7 +6,7 @@ import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
 import { Knob } from '../../parts/knob';
 import type { Running } from '../trials/bench';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 
 const words = edgeWords.spans;
 

@@ -6,7 +6,7 @@ import type { PoleRow } from '../../core/lab.edge';
 import { refused, type Plane } from '../../core/types';
 import { button, el, say } from '../../dom';
 import type { PlaceContext } from '../place';
-import { edgeWords } from '../edge.words';
+import { edgeWords } from '../../words/edge';
 
 const words = edgeWords.swing;
 

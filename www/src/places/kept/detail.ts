@@ -3,7 +3,7 @@
 
 import type { Actions } from '../../actions';
 import { button, el, letGoAfterPointer } from '../../dom';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import type { KeptMeasure, KeptRun } from './record';
 import { replay } from './replay';
 import type { KeptStrips } from './strips';

@@ -6,7 +6,7 @@ import { onScratch } from '../../core/scratch';
 import type { Problem } from '../../core/types';
 import type { Revision } from '../../revisions';
 import type { Storage } from './db';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import { Check, checkRevision, checkRun, found, type KeptRun } from './record';
 
 const FORMAT = 'kickstill-kept';

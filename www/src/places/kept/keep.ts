@@ -3,10 +3,10 @@
 import type { Actions } from '../../actions';
 import { FRONT, type Measure, type Plane } from '../../core/types';
 import { newId } from '../../recorder';
-import { words as page } from '../../words';
+import { words as page } from '../../words/page';
 import type { RunDouble, RunRecord, RunSource, RunStrip } from '../kept-hook';
 import { openStorage, type Storage } from './db';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import { toKept, type KeptMeasure, type KeptRun } from './record';
 import { marksOf } from './replay';
 

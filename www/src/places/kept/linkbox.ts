@@ -4,7 +4,7 @@ import qrcode from 'qrcode-generator';
 import type { Actions } from '../../actions';
 import { button, el, svg } from '../../dom';
 import { makeLink } from '../../link';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 
 /** Longer than this a code gets too fine for a phone before a screen [characters]. */
 const MOST_CODED = 1200;

@@ -4,7 +4,7 @@ import uPlot from 'uplot';
 import type { Actions } from '../../actions';
 import { button, el, letGoAfterPointer } from '../../dom';
 import type { Theme } from '../../theme';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import type { KeptRun } from './record';
 import { row, table, when } from './table';
 

@@ -3,7 +3,7 @@
 import { lab } from '../../core/lab';
 import type { Measured, Replayed } from '../../core/lab.types';
 import { refused } from '../../core/types';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import type { RunRecord } from '../kept-hook';
 import type { KeptRun } from './record';
 

@@ -3,7 +3,7 @@
 import type { Actions } from '../../actions';
 import { button, el } from '../../dom';
 import { describe } from '../../recorder';
-import { words } from './kept.words';
+import { words } from '../../words/kept';
 import { row, table, when } from './table';
 
 export function makeRows(actions: Actions): HTMLElement {

@@ -5,8 +5,8 @@ import { onScratch } from '../../core/scratch';
 import { el } from '../../dom';
 import { linkStrips, StripView, type Kind, type Shown, type Trace } from '../../parts/stripview';
 import type { Theme } from '../../theme';
-import { words as page } from '../../words';
-import { words } from './kept.words';
+import { words as page } from '../../words/page';
+import { words } from '../../words/kept';
 import type { KeptRun, KeptStrip, KeptTrace } from './record';
 
 const DIGITS: Readonly<Record<string, number>> = { '°': 1, A: 1 };

@@ -3,7 +3,7 @@
 
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import type { Predict } from './format';
 import type { Scene } from './scene';
 import { said, typedIn } from './text';

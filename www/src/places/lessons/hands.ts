@@ -4,7 +4,7 @@ import type { Actions } from '../../actions';
 import { LOCKED, OFF, STEADIED } from '../../core/types';
 import { button, el } from '../../dom';
 import { Knob } from '../../parts/knob';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import type { Press } from './format';
 import { isDown } from './scene';
 

@@ -3,7 +3,7 @@
 import type { Problem } from '../../core/types';
 import { button, el, say } from '../../dom';
 import { download } from '../kept/table';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import type { Lesson } from './format';
 import { isDone } from './progress';
 

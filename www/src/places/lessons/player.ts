@@ -6,7 +6,7 @@ import type { BudgetOut, RunOut } from '../../core/lab.types';
 import { SIDE } from '../../core/types';
 import { button, el, say } from '../../dom';
 import type { Seen } from '../../loop';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import { Running } from '../trials/bench';
 import type { Do, Lesson, Predict, See, Step } from './format';
 import { Guesses, predictForm } from './guesses';

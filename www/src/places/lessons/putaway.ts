@@ -8,7 +8,7 @@ import { FRONT, SIDE, type Board, type Level, type Problem } from '../../core/ty
 import { NOTHING_YET } from '../../parts/firstminute';
 import type { Setting } from '../../revisions';
 import type { Facts, Push, Rate, Shown } from '../../store';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import { AWAY } from './asked';
 import { LEVELS, type Sets } from './format';
 

@@ -2,7 +2,7 @@
 // expected. A file with anything wrong in it is not taken.
 
 import type { KnobInfo, Problem } from '../../core/types';
-import { words } from '../lessons.words';
+import { words } from '../../words/lessons';
 import {
   FORMAT,
   LEVELS,

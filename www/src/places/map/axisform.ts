@@ -3,7 +3,7 @@
 import type { AxisAsk, MapPlan } from '../../core/lab.map';
 import type { KnobInfo } from '../../core/types';
 import { el } from '../../dom';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { Field } from '../trials/fields';
 
 export type Side = 'x' | 'y';

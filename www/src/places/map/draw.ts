@@ -1,7 +1,7 @@
 // A map on paper: cells, hatches, lines, axes; all that stays when a knob or the pointer moves.
 
 import type { AxisOut } from '../../core/lab.map';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { contour } from './contour';
 import { DARK_FROM, hatchOf, type Inks } from './ink';
 import type { MapLayout, Rect } from './layout';

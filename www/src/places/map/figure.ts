@@ -4,7 +4,7 @@
 
 import type { AxisOut } from '../../core/lab.map';
 import { el, say } from '../../dom';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { drawBase, isOutcome, placeOf, Raster, scaleOf, spotAt, type Drawn, type Spot } from './draw';
 import { makeProbe, readInks, type Inks } from './ink';
 import { Key } from './key';

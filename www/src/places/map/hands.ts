@@ -3,7 +3,7 @@
 import type { Actions } from '../../actions';
 import type { MapPlan } from '../../core/lab.map';
 import { refused } from '../../core/types';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import type { Spot } from './draw';
 import { onAxis, type FigureHands } from './figure';
 import { valueOf } from './model';

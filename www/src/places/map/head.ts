@@ -8,10 +8,10 @@ import type { HeadStoryOut } from '../../core/lab.matters';
 import { button, clamp, el, say, svg } from '../../dom';
 import type { Place, PlaceContext } from '../place';
 import { fitted, short, through } from '../power/scales';
-import { trialWords } from '../trials.words';
+import { trialWords } from '../../words/trials';
 import { Bench } from '../trials/bench';
 import { Field } from '../trials/fields';
-import { headWords as words } from './head.words';
+import { headWords as words } from '../../words/head';
 import { Rested } from './rested';
 
 const MARGIN = { left: 46, right: 14, top: 6, bottom: 38 };

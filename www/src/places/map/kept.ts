@@ -4,9 +4,9 @@
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
 import { openStorage, type Storage } from '../kept/db';
-import { words as keptWords } from '../kept/kept.words';
+import { words as keptWords } from '../../words/kept';
 import { table, row, when } from '../kept/table';
-import { mapWords } from '../map.words';
+import { mapWords } from '../../words/map';
 import type { MapFigure } from './figure';
 import type { Question } from './form';
 import { MapModel, titleOf } from './model';

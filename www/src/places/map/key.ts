@@ -1,7 +1,7 @@
 // The key of a map: what the lightness means, and which hatch and letter is which outcome.
 
 import { el, say } from '../../dom';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { FONT, isOutcome, letterOf, patternOf, type Drawn } from './draw';
 import { hatchOf, type Inks } from './ink';
 import { SETTLED, type MapModel } from './model';

@@ -1,7 +1,7 @@
 // What moves on a map: the crosshair at the robot's own knobs, and the cell under pointer or keys.
 // It lies on top and is drawn apart, so that a move costs no more than that.
 
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { onPaper, placeOf, WORD, type Pen, type Spot } from './draw';
 import type { Inks } from './ink';
 import type { Rect } from './layout';

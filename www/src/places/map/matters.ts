@@ -9,10 +9,10 @@ import type { LabCatalogue, SoftwareWord, ViewWord } from '../../core/lab.types'
 import { button, el, say } from '../../dom';
 import { Knob } from '../../parts/knob';
 import type { Place, PlaceContext } from '../place';
-import { trialWords } from '../trials.words';
+import { trialWords } from '../../words/trials';
 import { Bench } from '../trials/bench';
 import { Choice } from '../trials/fields';
-import { mattersWords as words } from './matters.words';
+import { mattersWords as words } from '../../words/matters';
 import { Rested } from './rested';
 
 /** What is looked at first: a measure that every knob moves a little, not by jumps. */

@@ -2,7 +2,7 @@
 // still to be run. It knows nothing of how it is drawn.
 
 import type { AxisOut, MapPlan, MapTile } from '../../core/lab.map';
-import { mapWords } from '../map.words';
+import { mapWords } from '../../words/map';
 
 /** Class of a run that settled. */
 export const SETTLED = 0;

@@ -1,6 +1,6 @@
 // Profiles: the measure along the two lines of the crosshair, on the axes of the map.
 
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { short } from '../power/scales';
 import { bottomAxis, frame, patternOf, SMALL, tick, type Drawn, type Pen, type Spot } from './draw';
 import { hatchOf, type Inks } from './ink';

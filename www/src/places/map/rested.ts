@@ -6,7 +6,7 @@ import { GivenUp, Lab } from '../../core/lab';
 import type { AnswerOf, AskOf, JobName } from '../../core/lab.types';
 import { refused } from '../../core/types';
 import { button, el, say } from '../../dom';
-import { trialWords } from '../trials.words';
+import { trialWords } from '../../words/trials';
 
 /** Rest after the last change before it is run [ms]. */
 export const REST = 400;

@@ -4,7 +4,7 @@ import type { Actions } from '../../actions';
 import type { MapDone } from '../../core/lab.map';
 import { button, el } from '../../dom';
 import { download } from '../kept/table';
-import { mapWords as words } from '../map.words';
+import { mapWords as words } from '../../words/map';
 import { drawBase, FONT, isOutcome, Raster, type Drawn, type Spot } from './draw';
 import { onAxis, type MapFigure } from './figure';
 import type { Inks } from './ink';

@@ -3,7 +3,7 @@
 
 import type { KnobChange, PowerOut } from '../../core/lab.power';
 import { button, el } from '../../dom';
-import { powerWords } from '../power.words';
+import { powerWords } from '../../words/power';
 
 const words = powerWords.advice;
 

@@ -3,7 +3,7 @@
 
 import type { BandMark, FuseBand } from '../../core/lab.power';
 import { el, svg } from '../../dom';
-import { powerWords } from '../power.words';
+import { powerWords } from '../../words/power';
 import { fitted, LogScale, short, through } from './scales';
 
 const words = powerWords.band;

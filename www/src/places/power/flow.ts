@@ -4,7 +4,7 @@
 
 import type { WattPart } from '../../core/lab.power';
 import { el, svg } from '../../dom';
-import { powerWords } from '../power.words';
+import { powerWords } from '../../words/power';
 import { fitted } from './scales';
 
 const words = powerWords.watts;

@@ -2,7 +2,7 @@
 
 import type { PowerOut } from '../../core/lab.power';
 import { el } from '../../dom';
-import { powerWords } from '../power.words';
+import { powerWords } from '../../words/power';
 import { reportTable } from './tables';
 
 const words = powerWords.programme;

@@ -2,7 +2,7 @@
 
 import type { KnobChange, PowerOut, SupplyRow } from '../../core/lab.power';
 import { button, el } from '../../dom';
-import { powerWords as words } from '../power.words';
+import { powerWords as words } from '../../words/power';
 
 export const row = (...cells: (HTMLElement | undefined)[]): HTMLElement => el('tr', {}, ...cells.filter((cell) => cell !== undefined));
 

@@ -2,7 +2,7 @@
 
 import type { PowerOut } from '../../core/lab.power';
 import { el, say, svg } from '../../dom';
-import { powerWords } from '../power.words';
+import { powerWords } from '../../words/power';
 import { Flow, flowKey } from './flow';
 import { fitted, through } from './scales';
 

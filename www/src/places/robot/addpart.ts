@@ -3,7 +3,7 @@
 import { refused, type LedgerPart } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 
 type FieldName = 'name' | 'body' | 'mass' | 'height' | 'mark';
 

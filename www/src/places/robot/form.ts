@@ -3,7 +3,7 @@
 import type { MarkWord, StartOut, StartRow } from '../../core/lab.types';
 import type { Problem } from '../../core/types';
 import { el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 
 const PLACE = 'kickstill-ten-numbers';
 const MARKS = Object.keys(words.marks.words) as MarkWord[];

@@ -5,7 +5,7 @@ import type { AnswerOf, AskOf, JobName, RobotAsk } from '../../core/lab.types';
 import { refused, type Refused } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 
 /** The robot on the board, as jobs are asked about it. */
 export const onBoard = (actions: Actions): RobotAsk => ({

@@ -4,7 +4,7 @@ import type { LedgerOut } from '../../core/lab.types';
 import { refused, type LedgerPart, type Problem } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 import { makeAddPart } from './addpart';
 import { JobLine, onBoard } from './job';
 import { table } from './table';

@@ -4,8 +4,8 @@ import type { MarkWord } from '../../core/lab.types';
 import { refused, type Board, type KnobInfo, type Refused } from '../../core/types';
 import type { Actions } from '../../actions';
 import { el, say } from '../../dom';
-import { words as page } from '../../words';
-import { words } from '../robot.words';
+import { words as page } from '../../words/page';
+import { words } from '../../words/robot';
 
 /** Sections of the robot that say how it is built, not how it is driven. */
 const PLANT: ReadonlySet<string> = new Set([

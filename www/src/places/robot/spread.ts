@@ -3,7 +3,7 @@
 import type { SpreadNext, SpreadOut, SpreadTrial } from '../../core/lab.types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 import { JobLine, onBoard } from './job';
 import { rangeBar } from './ranges';
 import { table } from './table';

@@ -5,7 +5,7 @@ import type { StartOut } from '../../core/lab.types';
 import { refused, STEADIED } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 import { Form } from './form';
 import { JobLine, onBoard } from './job';
 import { makeVerdict, verdictLine } from './verdict';

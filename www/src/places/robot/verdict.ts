@@ -3,7 +3,7 @@
 
 import type { CheckedTrial, SetOut, VerdictRow } from '../../core/lab.types';
 import { el } from '../../dom';
-import { words } from '../robot.words';
+import { words } from '../../words/robot';
 import { table } from './table';
 
 /** What to change next about a limit that is broken. */

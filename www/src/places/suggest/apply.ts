@@ -4,7 +4,7 @@ import type { Actions } from '../../actions';
 import type { KnobChange } from '../../core/lab.suggest';
 import { setAll } from '../../core/setall';
 import type { Board, Refused } from '../../core/types';
-import { suggestWords as words } from '../suggest.words';
+import { suggestWords as words } from '../../words/suggest';
 import { loopOf } from './loops';
 
 /** Whether the board's robot has all of these settings. */

@@ -6,7 +6,7 @@ import type { KnobChange } from '../../core/lab.suggest';
 import { setAll } from '../../core/setall';
 import { refused } from '../../core/types';
 import type { Setting } from '../../revisions';
-import { suggestWords as words } from '../suggest.words';
+import { suggestWords as words } from '../../words/suggest';
 
 /** Least time between two turns of its knobs [ms]. */
 const PERIOD = 500;

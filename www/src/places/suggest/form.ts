@@ -4,7 +4,7 @@ import type { Actions } from '../../actions';
 import type { LimitAsk, SuggestAsk } from '../../core/lab.suggest';
 import { VIEW_WORDS, type RobotAsk } from '../../core/lab.types';
 import { el, say } from '../../dom';
-import { suggestWords as words } from '../suggest.words';
+import { suggestWords as words } from '../../words/suggest';
 import { Choice, Field } from '../trials/fields';
 import { LOOPS, type LoopWord } from './loops';
 

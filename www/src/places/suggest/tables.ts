@@ -2,7 +2,7 @@
 
 import type { KnobChange, SuggestOut } from '../../core/lab.suggest';
 import { el, svg } from '../../dom';
-import { suggestWords as words } from '../suggest.words';
+import { suggestWords as words } from '../../words/suggest';
 
 /** A heading; one over figures stands to the right as they do. */
 type Head = string | { readonly figure: string };

@@ -6,7 +6,7 @@ import { GivenUp, lab } from '../../core/lab';
 import type { AnswerOf, AskOf, JobName, LabCatalogue, RobotAsk } from '../../core/lab.types';
 import { refused, type Problem } from '../../core/types';
 import { button, el, say } from '../../dom';
-import { trialWords as words } from '../trials.words';
+import { trialWords as words } from '../../words/trials';
 
 /** Pause after the last change of the robot before the catalogue is read anew [ms]. */
 const REST = 150;

@@ -4,7 +4,7 @@
 import type { AskOf, BudgetOut, LabCatalogue, QuestionRow, QuestionView, ViewWord } from '../../core/lab.types';
 import { button, el, say } from '../../dom';
 import type { PlaceContext } from '../place';
-import { trialWords } from '../trials.words';
+import { trialWords } from '../../words/trials';
 import { copies, Running, type Bench } from './bench';
 import { Choice, Field, Fields } from './fields';
 

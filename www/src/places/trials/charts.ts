@@ -5,7 +5,7 @@ import type { StripData, Strips } from '../../core/lab.types';
 import { el, say } from '../../dom';
 import { Plot, type Curve } from '../../parts/plot';
 import type { Theme } from '../../theme';
-import { trialWords as words } from '../trials.words';
+import { trialWords as words } from '../../words/trials';
 
 /** Halves of a scale that read well. */
 const STEPS = [1, 2, 3, 5, 10];

@@ -3,7 +3,7 @@
 
 import type { NumberRow } from '../../core/lab.types';
 import { el, say } from '../../dom';
-import { trialWords as words } from '../trials.words';
+import { trialWords as words } from '../../words/trials';
 
 let count = 0;
 

@@ -17,7 +17,7 @@ import { refused } from '../../core/types';
 import { button, el, say } from '../../dom';
 import { canKeep, keepRun, onCompare, type RunRecord } from '../kept-hook';
 import type { PlaceContext } from '../place';
-import { trialWords as words } from '../trials.words';
+import { trialWords as words } from '../../words/trials';
 import { copies, Running, type Bench } from './bench';
 import { Charts } from './charts';
 import { Choice, Field, Fields } from './fields';

@@ -6,7 +6,7 @@ import type { LabCatalogue, LimitedTrialOut, LimitsOut, SetOut } from '../../cor
 import { refused } from '../../core/types';
 import { button, el } from '../../dom';
 import type { PlaceContext } from '../place';
-import { trialWords } from '../trials.words';
+import { trialWords } from '../../words/trials';
 import { copies, Running, type Bench } from './bench';
 import { fileOf, recallLimits, rememberLimits, textOf, type LimitedTrial, type LimitsFile } from './limitsfile';
 

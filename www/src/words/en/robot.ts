@@ -1,6 +1,6 @@
 // Words of the place "My robot". Labels, help and problems of the numbers come from the core.
 
-import type { MarkWord } from '../core/lab.types';
+import type { MarkWord } from '../../core/lab.types';
 
 const TRIALS = 'kick from the side and the front, stop';
 

@@ -1,8 +1,8 @@
 // Every word that a visitor sees or hears, except what the core itself says: labels, units and
 // help of knobs, outcomes, measures and problems come from there.
 
-import type { Level, Plane } from './core/types';
-import type { Rate } from './store';
+import type { Level, Plane } from '../../core/types';
+import type { Rate } from '../../store';
 
 const VIEWS = ['side view', 'front view'] as const;
 const LEVELS = ['motors off', 'locked', 'steadied'] as const;
@@ -80,6 +80,7 @@ export const words = {
     index: 'places',
     names: {
       lessons: 'Lessons',
+      hand: 'By hand',
       trials: 'Trials',
       edge: 'Edge',
       map: 'Map',
@@ -87,6 +88,9 @@ export const words = {
       power: 'Power',
       robot: 'My robot',
       kept: 'Kept runs',
+      sheets: 'Sheets and clips',
+      stall: 'Stall',
+      handbook: 'Handbook',
     },
     close: 'back to the board',
     opening: 'Opening …',

@@ -1,8 +1,8 @@
 // The words of the place of suggested settings. Labels of knobs and rows, their numbers, scores and
 // the sentences that explain come from the core.
 
-import type { SuggestNews } from '../core/lab.suggest';
-import type { ViewWord } from '../core/lab.types';
+import type { SuggestNews } from '../../core/lab.suggest';
+import type { ViewWord } from '../../core/lab.types';
 
 /** Shares of seconds are no help to anyone who waits. */
 const seconds = (ms: number): string => (ms < 1000 ? 'less than 1 s' : `${Math.round(ms / 1000)} s`);

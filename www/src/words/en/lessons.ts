@@ -1,6 +1,6 @@
 // Words of the place of lessons. The lessons' own texts are data: lessons/data.
 
-import type { Press } from './lessons/format';
+import type { Press } from '../../places/lessons/format';
 
 const KINDS = { say: 'Look', predict: 'Predict', do: 'Do', see: 'See' } as const;
 

@@ -1,6 +1,6 @@
 // The words of the place Edge. Sentences on the robot itself come from the core.
 
-import type { BreakWord, OscillationRow, RestWord } from '../core/lab.edge';
+import type { BreakWord, OscillationRow, RestWord } from '../../core/lab.edge';
 
 const minus = (text: string): string => text.replace(/^-/, '−');
 /** With three digits, no more. */

@@ -1,6 +1,6 @@
 // Every word of the place of kept runs, except what the core says.
 
-import type { Trouble } from './db';
+import type { Trouble } from '../../places/kept/db';
 
 const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
 const runs = (number: number): string => count(number, 'run', 'runs');
