@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { gzipSync } from 'node:zlib';
+import { compress } from 'lzma1';
 import { defineConfig, type Plugin } from 'vite';
 import { generateSW } from 'workbox-build';
 
@@ -124,8 +124,8 @@ function oneCore(): Plugin {
       if (id !== PACKED) return null;
       const file = fileURLToPath(new URL('src/core/pkg/whole_bg.wasm', import.meta.url));
       this.addWatchFile(file);
-      const data = gzipSync(readFileSync(file), { level: 9 }).toString('base64');
-      return `export default 'data:application/gzip;base64,${data}';`;
+      const data = Buffer.from(compress(readFileSync(file), 9)).toString('base64');
+      return `export default 'data:application/x-lzma;base64,${data}';`;
     },
   };
 }

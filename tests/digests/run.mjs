@@ -6,7 +6,6 @@ import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
-import { gunzipSync } from 'node:zlib';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 const committedFile = path.join(root, 'tests/digests/digests.json');
@@ -40,9 +39,10 @@ async function shipped(name) {
 const bytes = await shipped('kickstill');
 const labBytes = await shipped('lab');
 
-// The one-file page holds one core for board and workers, compressed as data.
-const packed = /data:application\/gzip;base64,([A-Za-z0-9+/=]+)/.exec(onefile)?.[1] ?? '';
-const whole = packed === '' ? Buffer.alloc(0) : gunzipSync(Buffer.from(packed, 'base64'));
+// The one-file page holds one core for board and workers, packed as data.
+const packed = /data:application\/x-lzma;base64,([A-Za-z0-9+/=]+)/.exec(onefile)?.[1] ?? '';
+const { decompress } = await import(path.join(root, 'www/node_modules/lzma1/lib/index.js'));
+const whole = packed === '' ? Buffer.alloc(0) : Buffer.from(decompress(Buffer.from(packed, 'base64')));
 report(
   'whole: the one-file page carries the wasm just built',
   whole.equals(await readFile(path.join(root, 'www/src/core/pkg/whole_bg.wasm'))) ? undefined : 'dist/kickstill.html is stale',

@@ -18,8 +18,8 @@ export interface LoadedCore {
   readonly memory: WebAssembly.Memory;
 }
 
-/** How the one-file build keeps the core: compressed, since the page around it may not be. */
-const DATA_PREFIX = 'data:application/gzip;base64,';
+/** How the one-file build keeps the core: packed closer than a web host would, since it is mailed and copied. */
+const DATA_PREFIX = 'data:application/x-lzma;base64,';
 
 let loading: Promise<LoadedCore> | undefined;
 
@@ -49,8 +49,9 @@ async function load(): Promise<LoadedCore> {
 /** Compiles a wasm file: one beside the page, or one kept in the script as data. */
 export async function compileCore(url: string): Promise<WebAssembly.Module> {
   if (url.startsWith(DATA_PREFIX)) {
-    const packed = new Blob([decodeBase64(url.slice(DATA_PREFIX.length))]);
-    return WebAssembly.compile(await new Response(packed.stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer());
+    // Only the one-file build needs it, and has it inside.
+    const { decompress } = await import('lzma1');
+    return WebAssembly.compile(new Uint8Array(decompress(decodeBase64(url.slice(DATA_PREFIX.length)))));
   }
   const response = await fetch(url);
   if (!response.ok) throw new Error(`${url}: HTTP status ${response.status}`);

@@ -1,0 +1,6 @@
+// What is used of lzma1. Its own types are its sources, which do not pass this project's stricter rules.
+
+/** Packs `data`; `mode` from 1, fast, to 9, small. */
+export function compress(data: Uint8Array, mode?: number): Uint8Array;
+/** Throws when `data` was not made by `compress`. */
+export function decompress(data: Uint8Array): Uint8Array;
