@@ -1,11 +1,8 @@
 // The words of the place Edge. Sentences on the robot itself come from the core.
 
 import type { BreakWord, OscillationRow, RestWord } from '../../core/lab.edge';
+import { minus, three } from '../numbers';
 
-const minus = (text: string): string => text.replace(/^-/, '−');
-/** With three digits, no more. */
-const three = (value: number): string =>
-  Math.abs(value) >= 1000 ? minus(value.toFixed(0)) : minus(String(Number(value.toPrecision(3))));
 const degrees = (radians: number): string => {
   const value = (radians * 180) / Math.PI;
   return `${minus(value.toFixed(Math.abs(value) < 1 ? 2 : 1))}°`;

@@ -1,9 +1,9 @@
 // Every word of the place of kept runs, except what the core says.
 
 import type { Trouble } from '../../places/kept/db';
+import { plural } from '../numbers';
 
-const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
-const runs = (number: number): string => count(number, 'run', 'runs');
+const runs = (number: number): string => plural(number, 'run', 'runs');
 
 export const words = {
   runs: {
@@ -39,7 +39,7 @@ export const words = {
       model: 'model',
       digest: 'digest',
     },
-    inputs: (number: number) => count(number, 'input in its log', 'inputs in its log'),
+    inputs: (number: number) => plural(number, 'input in its log', 'inputs in its log'),
     setting: 'a trial with its numbers',
     open: 'put its robot on the board',
     opened: (name: string) => `from ${name}`,
@@ -109,8 +109,8 @@ export const words = {
 
   import: {
     done: (kept: number, revisions: number, known: number) =>
-      `Imported ${runs(kept)} and ${count(revisions, 'revision', 'revisions')}` +
-      (known === 0 ? '.' : `; ${count(known, 'record was', 'records were')} here already.`),
+      `Imported ${runs(kept)} and ${plural(revisions, 'revision', 'revisions')}` +
+      (known === 0 ? '.' : `; ${plural(known, 'record was', 'records were')} here already.`),
     of: (name: string) => `import of ${name}`,
     nothing: 'nothing was imported',
     others: 'this one was left out, the others came in',

@@ -3,16 +3,16 @@
 
 import type { Level, Plane } from '../../core/types';
 import type { Rate } from '../../store';
+import { degrees, fixed } from '../numbers';
 
 const VIEWS = ['side view', 'front view'] as const;
 const LEVELS = ['motors off', 'locked', 'steadied'] as const;
-const UNITS: Readonly<Record<string, string>> = { '°': 'degrees', 'm/s': 'metres a second', A: 'amperes' };
-
-const fixed = (value: number, digits: number): string => {
-  const text = value.toFixed(digits);
-  return Number(text) === 0 ? (0).toFixed(digits) : text.replace('-', '−');
+const UNITS: Readonly<Record<string, string>> = {
+  '°': 'degrees',
+  'm/s': 'metres a second',
+  'ft/s': 'feet a second',
+  A: 'amperes',
 };
-const degrees = (radians: number, digits = 0): string => fixed((radians * 180) / Math.PI, digits);
 
 export const words = {
   name: 'Kickstill',
