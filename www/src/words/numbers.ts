@@ -16,3 +16,11 @@ export const three = (value: number): string =>
   Math.abs(value) >= 1000 ? minus(value.toFixed(0)) : minus(String(Number(value.toPrecision(3))));
 
 export const plural = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+
+/** International foot [m]. */
+export const FOOT = 0.3048;
+/** A way [m] with its unit. */
+export const way = (metres: number, digits: number, inches: boolean): string =>
+  inches ? `${fixed(metres / FOOT, digits)} ft` : `${fixed(metres, digits)} m`;
+/** A speed [m/s] with its unit. */
+export const pace = (speed: number, digits: number, inches: boolean): string => `${way(speed, digits, inches)}/s`;

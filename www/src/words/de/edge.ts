@@ -15,7 +15,7 @@ export const edgeWords: Spoken<typeof english> = {
   opening: 'wird angesehen …',
   view: 'Ansicht',
   views: { side: 'Seitenansicht', front: 'Vorderansicht' },
-  speed: 'rollt mit, m/s (0 steht)',
+  speed: (unit: string) => `rollt mit, ${unit} (0 steht)`,
   rest: 'Software',
   rests: { on: 'an', locked: 'blockiert', off: 'aus, Motoren offen', braked: 'aus, Motoren kurzgeschlossen' },
   wrong: (expected: string, hint: string) =>

@@ -132,6 +132,23 @@ export const words: Spoken<typeof english> = {
     end: 'das Ende der Datei, das abgeschnitten ist',
   },
 
+  expect: {
+    fields: 'ein Objekt',
+    id: 'Buchstaben, Ziffern, - und _, höchstens 64',
+    text: 'ein Text',
+    time: 'eine Zeit in ms seit 1970',
+    view: '"side" oder "front"',
+    digest: '16 hexadezimale Ziffern',
+    marks: (most: number) => `eine Liste von höchstens ${most} Prüfsummen`,
+    number: 'eine Zahl',
+    list: 'eine Liste',
+    robot: 'eine Roboterdatei',
+    log: '[Zeit in µs, Wort, Zahlen …]',
+    trace: 'gleich lange Listen von Zahlen, je höchstens 20000',
+    version: (most: number) => `eine Zahl bis ${most}`,
+    kind: (kinds: readonly string[]) => `eines von ${kinds.join(', ')}`,
+  },
+
   link: {
     title: 'Link auf diese Einstellung',
     label: 'Link',

@@ -4,7 +4,7 @@ import type { Level, Plane } from '../../core/types';
 import type { Rate } from '../../store';
 import type { Spoken } from '../language';
 import type { words as english } from '../en/page';
-import { degrees, fixed } from '../numbers';
+import { degrees, fixed, pace, way } from '../numbers';
 
 const VIEWS = ['Seitenansicht', 'Vorderansicht'] as const;
 const LEVELS = ['Motoren aus', 'blockiert', 'geregelt'] as const;
@@ -50,6 +50,10 @@ export const words: Spoken<typeof english> = {
     slope: 'Neigung des Bodens',
     slopeText: (radians: number) => `${degrees(radians, 1)}°`,
     slopeHelp: 'ziehen oder Pfeiltasten; Entf legt ihn waagrecht',
+    stills: (seconds: number) => `Alle ${seconds} s ein Standbild`,
+    inMotion: 'In Bewegung',
+    motion: 'Bewegung zeigen',
+    still: 'Standbilder zeigen',
     plumbText: (text: string) => `hängt ${text} unter der Mitte`,
     plumbHelp: 'Schwerpunkt des Wagens: hoch oder tief ziehen oder Pfeiltasten; Entf setzt ihn zurück',
   },
@@ -282,10 +286,10 @@ export const words: Spoken<typeof english> = {
     away: 'weglegen',
     label: (label: string) => label,
     called: (label: string) => `Doppel B, ${label}`,
-    apart: (metres: number, plane: Plane) =>
+    apart: (metres: number, plane: Plane, inches: boolean) =>
       Math.abs(metres) < 0.05
         ? ''
-        : `${fixed(Math.abs(metres), 1)} m ${plane === 1 ? (metres < 0 ? 'links' : 'rechts') : metres < 0 ? 'dahinter' : 'voraus'}`,
+        : `${way(Math.abs(metres), 1, inches)} ${plane === 1 ? (metres < 0 ? 'links' : 'rechts') : metres < 0 ? 'dahinter' : 'voraus'}`,
     started: (label: string) => `Doppel B: ${label}. Beide stehen in Ruhe.`,
     swapped: (label: string) => `Getauscht: ${label} ist jetzt auf der Tafel`,
     became: (label: string) => `Die Tafel hat ihr Doppel übernommen: ${label}`,
@@ -328,30 +332,30 @@ export const words: Spoken<typeof english> = {
     layers: 'Ebenen',
     layer: { forces: 'Kräfte', centres: 'Schwerpunkte', trail: 'Spur', grid: 'Raster' },
     theme: 'Licht',
+    language: 'Sprache',
+    languageRefused: 'Dieser Browser lässt die Seite keine Sprache merken; es gilt seine eigene erste.',
     units: 'Einheiten',
     unitNames: { metric: 'mm, kg', inch: 'Zoll, Pfund' },
     themes: { auto: 'wie das System', day: 'Tag', night: 'Nacht' },
     shortcuts: 'Einzeltasten-Kürzel',
     keys: 'Tasten',
-    keyList: [
-      ['K', 'Tritt'],
-      ['B', 'Stoß'],
-      ['S', 'Software an oder aus'],
-      ['← →', 'fahren, in der Vorderansicht neigen'],
-      ['P', 'Pause'],
-      ['.', 'ein Takt'],
-      ['T', 'Roboter drehen'],
-      ['V', 'beide Ansichten'],
-      ['R', 'neu aus der Ruhe'],
-      ['D', 'Doppel: starten, weglegen'],
-      ['X', 'mit dem Doppel tauschen'],
-      ['Strg+Z', 'Änderung am Roboter rückgängig'],
-      ['Strg+Umschalt+Z', 'wiederholen'],
-      ['Leertaste', 'Pause, wenn nichts anderes den Fokus hat'],
-      ['Esc', 'von einem Ort darunter zurück zur Tafel'],
-    ],
+    keyMap: 'alle Tasten (?)',
+    keyMapFailed: (reason: string) => `Die Liste der Tasten ließ sich nicht laden: ${reason}.`,
     caution:
       'Ein Modell, keine Erlaubnis: probiere echte Roboter langsam, mit Abstand zu Menschen und nach deinen örtlichen Regeln.',
+  },
+
+  worker: {
+    again: 'versuch es noch einmal; wenn es wieder geschieht, lade die Seite neu',
+    ranNothing: 'nichts ist gelaufen',
+    noMap: 'keine Karte wurde gemacht',
+    lab: 'der Teil des Programms, der Proben laufen lässt',
+    maps: 'der Teil des Programms, der Karten macht',
+    runEnd: 'ein Lauf, der zu Ende kommt',
+    mapEnd: 'eine Karte, die zu Ende kommt',
+    unread: 'seine Nachricht war nicht zu lesen',
+    unknown: 'er hat Unverständliches gesagt',
+    brokeOff: 'der Arbeiter ist abgebrochen',
   },
 
   memory: {
@@ -367,6 +371,13 @@ export const words: Spoken<typeof english> = {
   },
 
   announce: {
+    kick: (text: string) => `Tritt, ${text}.`,
+    bump: (text: string) => `Stoß, ${text}.`,
+    turned: (plane: Plane, angle: number, first: boolean) => {
+      const [back, ahead] = plane === 1 ? ['nach links', 'nach rechts'] : ['nach hinten', 'nach vorn'];
+      const what = plane === 1 ? 'Die Schale neigt sich' : 'Der Wagen schwingt';
+      return `${first ? what : 'Dann'} ${degrees(Math.abs(angle))}° ${angle < 0 ? back : ahead}.`;
+    },
     level: (level: Level) => `Software: ${LEVELS[level]}.`,
     paused: 'Pause.',
     running: 'Läuft.',
@@ -377,32 +388,32 @@ export const words: Spoken<typeof english> = {
 
   describe: (view): string => {
     const front = view.plane === 1;
-    const way = (angle: number): string => {
+    const towards = (angle: number): string => {
       if (Math.abs(angle) < 0.0087) return '';
       if (front) return angle > 0 ? ' nach rechts' : ' nach links';
       return angle > 0 ? ' nach vorn' : ' nach hinten';
     };
     const turned = front
-      ? `die Schale neigt sich ${degrees(Math.abs(view.roll))}°${way(view.roll)}`
+      ? `die Schale neigt sich ${degrees(Math.abs(view.roll))}°${towards(view.roll)}`
       : Math.abs(view.speed) < 0.02
         ? 'die Kugel steht'
-        : `die Kugel rollt mit ${fixed(Math.abs(view.speed), 1)} m/s ${view.speed > 0 ? 'vorwärts' : 'rückwärts'}`;
+        : `die Kugel rollt mit ${pace(Math.abs(view.speed), 1, view.inches)} ${view.speed > 0 ? 'vorwärts' : 'rückwärts'}`;
     const head = view.headLost
       ? 'der Kopf ist ab'
       : Math.abs(view.tilt) < 0.0087
         ? 'der Kopf ist aufrecht'
-        : `der Kopf kippt ${degrees(Math.abs(view.tilt))}°${way(view.tilt)}`;
+        : `der Kopf kippt ${degrees(Math.abs(view.tilt))}°${towards(view.tilt)}`;
     const hangs =
       Math.abs(view.swing) < 0.0087
         ? 'der Wagen hängt gerade'
-        : `der Wagen ist ${degrees(Math.abs(view.swing))}°${way(view.swing)} geschwungen`;
+        : `der Wagen ist ${degrees(Math.abs(view.swing))}°${towards(view.swing)} geschwungen`;
     const floor = Math.abs(view.slope) < 0.001 ? '' : ` Der Boden ist um ${degrees(view.slope, 1)}° geneigt.`;
     const slip = view.slips ? ' Die Kugel rutscht.' : '';
     const [back, ahead] = front ? ['links vom', 'rechts vom'] : ['hinter dem', 'vor dem'];
     const place =
       Math.abs(view.travel) < 0.005
         ? 'am Start'
-        : `${fixed(Math.abs(view.travel), 2)} m ${view.travel < 0 ? back : ahead} Start`;
+        : `${way(Math.abs(view.travel), 2, view.inches)} ${view.travel < 0 ? back : ahead} Start`;
     return (
       `${view.name}, ${VIEWS[view.plane]}, ${LEVELS[view.level]}: ${turned}, ${hangs}, ${head}; ` +
       `${place}.${floor}${slip}`

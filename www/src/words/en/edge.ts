@@ -13,7 +13,7 @@ export const edgeWords = {
   opening: 'looking…',
   view: 'view',
   views: { side: 'side view', front: 'front view' },
-  speed: 'rolling at, m/s (0 stands)',
+  speed: (unit: string) => `rolling at, ${unit} (0 stands)`,
   rest: 'software',
   rests: { on: 'on', locked: 'locked', off: 'off, motors open', braked: 'off, motors shorted' } satisfies Record<RestWord, string>,
   wrong: (expected: string, hint: string) => `No linear model of this: expected ${expected}${hint === '' ? '' : `; ${hint}`}.`,

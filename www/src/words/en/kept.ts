@@ -128,6 +128,24 @@ export const words = {
     end: 'the end of the file, which was cut off',
   },
 
+  /** What was expected of a field of a file. */
+  expect: {
+    fields: 'an object',
+    id: 'letters, digits, - and _, at most 64',
+    text: 'a text',
+    time: 'a time in ms since 1970',
+    view: '"side" or "front"',
+    digest: '16 hexadecimal digits',
+    marks: (most: number) => `a list of at most ${most} digests`,
+    number: 'a number',
+    list: 'a list',
+    robot: 'a robot file',
+    log: '[time in µs, word, numbers …]',
+    trace: 'lists of numbers of equal length, at most 20000 each',
+    version: (most: number) => `a number up to ${most}`,
+    kind: (kinds: readonly string[]) => `one of ${kinds.join(', ')}`,
+  },
+
   link: {
     title: 'Link to this setting',
     label: 'link',
