@@ -93,11 +93,11 @@ export const words: Spoken<typeof english> = {
       power: 'Leistung',
       robot: 'Mein Roboter',
       kept: 'Aufbewahrtes',
-      sheets: 'Blätter und Clips',
+      sheets: 'Blätter, Clips',
       stall: 'Stand',
       handbook: 'Handbuch',
     },
-    close: 'zurück zur Tafel',
+    close: 'zur Tafel',
     opening: 'Öffnet …',
     failed: (reason: string) =>
       `Dieser Teil konnte nicht geladen werden: ${reason}. Prüfe die Verbindung und drück noch einmal.`,
@@ -184,8 +184,8 @@ export const words: Spoken<typeof english> = {
 
   revisions: {
     title: 'Revisionen',
-    undo: 'rückgängig',
-    redo: 'wiederholen',
+    undo: 'zurück',
+    redo: 'wieder vor',
     undoTitle: (text: string) => `rückgängig: ${text} (Strg+Z)`,
     redoTitle: (text: string) => `wiederholen: ${text} (Strg+Umschalt+Z)`,
     all: (count: number) => `alle ${count}`,
