@@ -70,6 +70,7 @@ export class Actions {
     const next: [Push, Push] = [kick[SIDE], kick[FRONT]];
     next[plane] = push;
     this.store.set({ kick: next, ...this.#facing(plane) });
+    this.tell(words.announce.kick(words.results.push(push.impulse)));
     this.note(facts.heavier ? { kicked: true, kickedHeavy: true } : { kicked: true });
     this.present();
   }
@@ -81,6 +82,7 @@ export class Actions {
     const next: [number, number] = [...this.store.state.bump];
     next[plane] = impulse;
     this.store.set({ bump: next, ...this.#facing(plane) });
+    this.tell(words.announce.bump(words.results.push(impulse)));
     this.present();
   }
 

@@ -19,6 +19,7 @@ export class Loop {
   readonly layout: Layout;
   #last: number | undefined;
   #dirty = true;
+  #asked = true;
   /** Frames that the robot has been seen in. */
   #seen = 0;
   #frame: Float64Array = new Float64Array(0);
@@ -56,6 +57,11 @@ export class Loop {
     this.#lateReaders.push(reader);
   }
 
+  /** Whether the frame that is painted was asked for, not only time going on. */
+  get asked(): boolean {
+    return this.#asked;
+  }
+
   /** Asks for one frame even though time stands still. */
   touch(): void {
     this.#dirty = true;
@@ -81,6 +87,7 @@ export class Loop {
     } else if (!this.#dirty) {
       return;
     }
+    this.#asked = this.#dirty;
     this.#dirty = false;
     if (this.#seen < SEEN) {
       this.#seen += 1;

@@ -30,6 +30,7 @@ import { words } from './words/page';
 async function start(root: HTMLElement): Promise<void> {
   document.documentElement.lang = language;
   const [board] = await Promise.all([openBoard(), heard()]);
+  document.title = words.name;
   const memory = recall();
   let damaged = memory.kind === 'damaged';
   if (memory.kind === 'found') {
@@ -56,6 +57,7 @@ async function start(root: HTMLElement): Promise<void> {
     theme: 'auto',
     units: 'metric',
     shortcuts: true,
+    motion: false,
     layers: 0,
     robot: facts,
     knobs: 0,
@@ -126,7 +128,7 @@ async function start(root: HTMLElement): Promise<void> {
   // The robot moves first; what was kept can wait.
   whenIdle(() => {
     import('./places/kept/history')
-      .then(({ keepHistory }) => keepHistory(actions))
+      .then(({ keepHistory }) => heard().then(() => keepHistory(actions)))
       .catch((cause: unknown) => {
         actions.notice(words.memory.noHistory(String(cause)));
       });
@@ -158,7 +160,8 @@ function whenIdle(work: () => void): void {
 async function endEarlierLesson(actions: Actions): Promise<void> {
   if (!leftWithin()) return;
   const { giveBackOfEarlier, given } = await import('./places/lessons/putaway');
-  if (giveBackOfEarlier(actions)) actions.notice(given);
+  await heard();
+  if (giveBackOfEarlier(actions)) actions.notice(given());
 }
 
 /** A link in the address is opened once and then taken out of it: a reload keeps what came after. */

@@ -19,10 +19,15 @@ import { makeStrips } from './parts/strips';
 import { makeSwitch } from './parts/switch';
 import { TitleBlock } from './parts/titleblock';
 import { makePlaces } from './places';
+import { showKeyMap } from './shortcuts';
+import { makeStills } from './stills';
 import type { Theme as ThemeName, Units } from './store';
 import type { Theme } from './theme';
+import { LANGUAGE_NAMES, LANGUAGES, changeLanguage, language } from './words/language';
 import { words } from './words/page';
 
+/** Longer than the pause after which changes are written [ms]. */
+const WRITTEN = 600;
 /** Narrower than this the callouts are a list under the drawing [px]. */
 const CALLOUTS_FROM = 860;
 
@@ -61,7 +66,10 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
     key.hidden = spans === undefined;
   });
   const callouts = new Callouts(actions, loop, panes, board, [el('div', { class: 'more' }, more, were, key)]);
-  board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
+  const stills = makeStills(actions, () => {
+    loop.touch();
+  });
+  board.append(drawing, callouts.overlay, callouts.left, callouts.right, stills, makeEnded(actions, loop));
 
   const double = makeDouble(actions, loop);
   const strips = makeStrips(actions, loop, theme);
@@ -191,15 +199,33 @@ function makeSettings(actions: Actions): HTMLElement {
   store.watch(['shortcuts'], ({ shortcuts }) => {
     letters.checked = shortcuts;
   });
-  const keys = el('dl', { class: 'keys' });
-  for (const [key, text] of words.sheet.keyList) keys.append(el('dt', {}, el('kbd', {}, key)), el('dd', {}, text));
+  const tongue = letGoAfterPointer(el('select', { 'aria-label': words.sheet.language }));
+  // Each in its own tongue, as everyone finds it who cannot read the rest.
+  for (const name of LANGUAGES) tongue.append(el('option', { value: name, lang: name }, LANGUAGE_NAMES[name]));
+  tongue.value = language;
+  tongue.addEventListener('change', () => {
+    const chosen = LANGUAGES.find((name) => name === tongue.value);
+    if (chosen === undefined || chosen === language) return;
+    tongue.disabled = true;
+    // What was changed last is written by then.
+    setTimeout(() => {
+      if (changeLanguage(chosen)) return;
+      tongue.disabled = false;
+      tongue.value = language;
+      actions.notice(words.sheet.languageRefused);
+    }, WRITTEN);
+  });
+  const keys = button(words.sheet.keyMap, { class: 'link' }, () => {
+    showKeyMap(actions);
+  });
   return el(
     'section',
     { class: 'settings' },
     layers,
     el('label', { class: 'light' }, `${words.sheet.theme} `, light),
     el('label', { class: 'units' }, `${words.sheet.units} `, units),
-    el('details', {}, el('summary', {}, words.sheet.keys), el('label', {}, letters, words.sheet.shortcuts), keys),
+    el('label', { class: 'tongue' }, `${words.sheet.language} `, tongue),
+    el('details', {}, el('summary', {}, words.sheet.keys), el('label', {}, letters, words.sheet.shortcuts), ' ', keys),
     el('p', { class: 'caution' }, words.sheet.caution),
   );
 }

@@ -4,8 +4,22 @@
 import { FRONT, SIDE, type Plane } from './core/types';
 import type { Actions } from './actions';
 import { takesText } from './dom';
+import { heard } from './words/language';
+import { words } from './words/page';
 
 const WAYS: Readonly<Record<string, 1 | -1>> = { ArrowRight: 1, ArrowLeft: -1 };
+
+/** The list of all keys is loaded when it is first asked for. */
+export function showKeyMap(actions: Actions): void {
+  import('./parts/keymap')
+    .then(async ({ openKeyMap }) => {
+      await heard();
+      openKeyMap(actions.store.state.shortcuts);
+    })
+    .catch((cause: unknown) => {
+      actions.notice(words.sheet.keyMapFailed(String(cause)));
+    });
+}
 
 export function listenForKeys(actions: Actions): void {
   const { store } = actions;
@@ -40,6 +54,9 @@ export function listenForKeys(actions: Actions): void {
     },
     x: () => {
       actions.swapDouble();
+    },
+    '?': () => {
+      showKeyMap(actions);
     },
   };
   let driving: Plane | undefined;

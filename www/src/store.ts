@@ -44,6 +44,8 @@ export interface State {
   readonly theme: Theme;
   readonly units: Units;
   readonly shortcuts: boolean;
+  /** Asked for by a press although the system asks for less motion. */
+  readonly motion: boolean;
   /** Bits of the layers drawn. */
   readonly layers: number;
   readonly robot: RobotFacts;

@@ -5,6 +5,7 @@ import { LAYER, type Plane } from '../core/types';
 import type { Actions } from '../actions';
 import { clamp, el } from '../dom';
 import type { Loop, Seen } from '../loop';
+import { STILL_EVERY, stillsWanted } from '../stills';
 import type { Push } from '../store';
 import { words } from '../words/page';
 import { Plumb } from './plumb';
@@ -19,7 +20,6 @@ const SLOPE_STEP = Math.PI / 360;
 const SLOPE_KNOB = 'floor.slope';
 
 const forced = window.matchMedia('(forced-colors: active)');
-const still = window.matchMedia('(prefers-reduced-motion: reduce)');
 
 interface Drag {
   readonly id: number;
@@ -38,6 +38,9 @@ export class Pane {
   readonly #plumb: Plumb;
   #width = 0;
   #height = 0;
+  /** When it was last painted [ms], and the run that was shown. */
+  #painted = -Infinity;
+  #run = 0;
   #drag: Drag | undefined;
   #seen: Seen | undefined;
 
@@ -114,12 +117,25 @@ export class Pane {
     const { layers } = this.actions.store.state;
     const dpr = this.canvas.width / this.#width;
     if (Math.abs(dpr - window.devicePixelRatio) > 0.01) this.#fit();
+    const still = stillsWanted(this.actions.store.state);
+    const now = performance.now();
+    const run = this.#runNumber();
+    // What a hand has done is shown at once; what the run does, from still to still.
+    const waits = still && !this.loop.asked && run === this.#run && now - this.#painted < STILL_EVERY;
+    if (waits) return;
+    this.#painted = now;
+    this.#run = run;
     const bits =
       layers |
       (this.night() ? LAYER.night : 0) |
       (forced.matches ? LAYER.forced : 0) |
-      (still.matches ? LAYER.still : 0);
+      (still ? LAYER.still : 0);
     this.actions.board.paint(this.#context, this.plane, this.#width, this.#height, dpr, bits);
+  }
+
+  #runNumber(): number {
+    const seen = this.#seen;
+    return seen === undefined ? 0 : (seen.frame[seen.layout.planes[this.plane] + seen.layout.run.number] ?? 0);
   }
 
   #place(): void {

@@ -112,7 +112,7 @@ export function makeDouble(actions: Actions, loop: Loop): DoubleRow {
     const { frame, layout } = seen;
     const travel = layout.columns['travel'] ?? 0;
     const apart = (frame[layout.doubles[active] + travel] ?? 0) - (frame[layout.planes[active] + travel] ?? 0);
-    say(state, text === '' ? words.double.apart(apart, active) : text);
+    say(state, text === '' ? words.double.apart(apart, active, store.state.units === 'inch') : text);
   });
   return { link, element };
 }

@@ -9,17 +9,18 @@ import { words } from '../words/page';
 import type { TitleBlock } from './titleblock';
 
 interface Step {
-  readonly sentence: string;
+  /** Asked for when it is said: the words may come after this module. */
+  readonly sentence: () => string;
   readonly done: (facts: Facts) => boolean;
 }
 
 const STEPS: readonly Step[] = [
-  { sentence: words.guide.kick, done: (facts) => facts.kicked || facts.switched },
-  { sentence: words.guide.switchOn, done: (facts) => facts.switched },
-  { sentence: words.guide.again, done: (facts) => facts.settled },
-  { sentence: words.guide.drive, done: (facts) => facts.drove },
-  { sentence: words.guide.heavier, done: (facts) => facts.heavier },
-  { sentence: words.guide.kickHeavy, done: (facts) => facts.kickedHeavy },
+  { sentence: () => words.guide.kick, done: (facts) => facts.kicked || facts.switched },
+  { sentence: () => words.guide.switchOn, done: (facts) => facts.switched },
+  { sentence: () => words.guide.again, done: (facts) => facts.settled },
+  { sentence: () => words.guide.drive, done: (facts) => facts.drove },
+  { sentence: () => words.guide.heavier, done: (facts) => facts.heavier },
+  { sentence: () => words.guide.kickHeavy, done: (facts) => facts.kickedHeavy },
 ];
 
 export const ALL_DONE: Facts = {
@@ -68,7 +69,7 @@ export function makeFirstMinute(actions: Actions, results: TitleBlock): HTMLElem
     farewell = true;
     // The levers move nothing with the motors off.
     const needsSwitch = at >= 2 && at !== 4 && level !== STEADIED;
-    say(sentence, needsSwitch ? words.guide.switchOn : (STEPS[at]?.sentence ?? ''));
+    say(sentence, needsSwitch ? words.guide.switchOn : (STEPS[at]?.sentence() ?? ''));
   };
   actions.store.watch(['facts', 'level'], (state) => {
     since = performance.now();

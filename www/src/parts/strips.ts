@@ -5,7 +5,9 @@ import type { Actions } from '../actions';
 import { FRONT, OFF, SIDE, type Plane } from '../core/types';
 import { button, clamp, el } from '../dom';
 import type { Loop, Seen } from '../loop';
+import { STILL_EVERY, stillsWanted } from '../stills';
 import type { Theme } from '../theme';
+import { FOOT } from '../words/numbers';
 import { words } from '../words/page';
 import { StripView, type Kind, type Shown, type Trace } from './stripview';
 
@@ -23,10 +25,15 @@ const FUSE = 'fuse.rating';
 const HEIGHTS: Readonly<Record<string, readonly number[]>> = {
   '°': [5, 10, 20, 30, 45, 60, 90, 180, 360, 720, 1440, 2880, 5760],
   'm/s': [0.5, 1, 2, 3, 5, 10, 20, 50, 100],
+  'ft/s': [2, 5, 10, 20, 50, 100, 200, 400],
   A: [2, 5, 10, 20, 30, 50, 100, 200, 300, 500, 1000, 2000],
 };
-const DIGITS: Readonly<Record<string, number>> = { '°': 1, 'm/s': 2, A: 1 };
-const UNIT: Readonly<Record<string, string>> = { speed: 'm/s', supply_current: 'A' };
+const DIGITS: Readonly<Record<string, number>> = { '°': 1, 'm/s': 2, 'ft/s': 2, A: 1 };
+
+function unitOf(column: string, inches: boolean): string {
+  if (column === 'supply_current') return 'A';
+  return column !== 'speed' ? '°' : inches ? 'ft/s' : 'm/s';
+}
 
 interface Choice {
   readonly plane: Plane;
@@ -47,9 +54,9 @@ function choices(shown: 'one' | 'both', active: Plane): readonly Choice[] {
   return columns.map((column) => ({ plane: active, column }));
 }
 
-function kindOf({ plane, column }: Choice): Kind {
+function kindOf({ plane, column }: Choice, inches: boolean): Kind {
   const name = words.strip.names[column] ?? column;
-  const unit = UNIT[column] ?? '°';
+  const unit = unitOf(column, inches);
   return { name, label: words.strip.of(name, plane), unit, digits: DIGITS[unit] ?? 1 };
 }
 
@@ -71,7 +78,7 @@ class Live {
     changed: () => void,
   ) {
     this.view = new StripView(
-      kindOf(choice),
+      kindOf(choice, actions.store.state.units === 'inch'),
       {
         look: (time) => {
           look(this, time);
@@ -90,9 +97,14 @@ class Live {
   choose(choice: Choice): void {
     if (choice.plane === this.choice.plane && choice.column === this.choice.column) return;
     this.choice = choice;
+    this.renew();
+  }
+
+  /** What it shows, or the unit it is shown in, is another now. */
+  renew(): void {
     this.#run = -1;
     this.drawn = -Infinity;
-    this.view.retitle(kindOf(choice));
+    this.view.retitle(kindOf(this.choice, this.actions.store.state.units === 'inch'));
   }
 
   read({ frame, layout }: Seen): number {
@@ -108,16 +120,17 @@ class Live {
   draw(run: number, cursor: number | undefined): void {
     const { board, store } = this.actions;
     const { plane, column } = this.choice;
+    const unit = unitOf(column, store.state.units === 'inch');
     const flat = board.strip(plane, column);
     let at = 0;
     const traces = (['a', 'was', 'b'] as const).flatMap((who): Trace[] => {
       const count = flat[at] ?? 0;
       const times = flat.subarray(at + 1, at + 1 + count);
-      const values = flat.subarray(at + 1 + count, at + 1 + 2 * count);
+      const metric = flat.subarray(at + 1 + count, at + 1 + 2 * count);
+      const values = unit === 'ft/s' ? metric.map((value) => value / FOOT) : metric;
       at += 1 + 2 * count;
       return count > 0 ? [{ who, times, values }] : [];
     });
-    const unit = UNIT[column] ?? '°';
     if (this.isNew(run)) {
       this.#run = run;
       this.#half = HEIGHTS[unit]?.[0] ?? 1;
@@ -219,6 +232,10 @@ export function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElem
     for (const [index, choice] of chosen.entries()) lives[index]?.choose(choice);
     touch();
   });
+  store.watch(['units'], () => {
+    for (const live of lives) live.renew();
+    touch();
+  });
   theme.onChange(() => {
     for (const live of lives) {
       live.view.forgetColors();
@@ -229,15 +246,16 @@ export function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElem
   let turn = 0;
   loop.readLate((seen, now) => {
     const { paused, four } = store.state;
+    const period = stillsWanted(store.state) ? STILL_EVERY : PERIOD;
     // Under an open place they may be out of sight.
     if (element.offsetParent === null) return;
     turn = 1 - turn;
     for (const [index, live] of lives.entries()) {
       if (index > 1 && !four) continue;
       const run = live.read(seen);
-      const due = now - live.drawn >= PERIOD;
+      const due = now - live.drawn >= period;
       // Half of them in each frame, so that no frame is long.
-      const itsTurn = index % 2 === turn || now - live.drawn > 2 * PERIOD;
+      const itsTurn = index % 2 === turn || now - live.drawn > 2 * period;
       if (!live.isNew(run) && !paused && !(due && itsTurn)) continue;
       live.drawn = now;
       live.draw(run, cursorOf(live));

@@ -18,6 +18,7 @@ import { PoleTable } from './edge/poles';
 import { SpanRows } from './edge/spanrows';
 import { Swing } from './edge/swing';
 import { edgeWords as words } from '../words/edge';
+import { FOOT } from '../words/numbers';
 import type { Place, PlaceContext } from './place';
 import { Running } from './trials/bench';
 import { Choice } from './trials/fields';
@@ -55,8 +56,10 @@ class Edge {
   readonly #trouble = el('p', { class: 'stale', role: 'alert', hidden: true });
   readonly #view: Choice;
   readonly #rest: Choice;
-  readonly #speed = el('input', { type: 'number', id: 'edge-speed', min: -FASTEST, max: FASTEST, step: 0.1, value: '0' });
+  readonly #speed = el('input', { type: 'number', id: 'edge-speed', step: 0.1, value: '0' });
   readonly #speedField: HTMLElement;
+  /** Of the unit shown, in a metre. */
+  #perMetre = 1;
   readonly #plane: PolePlane;
   readonly #poles: PoleTable;
   readonly #track: Choice;
@@ -93,7 +96,19 @@ class Edge {
     this.#rest = new Choice(words.rest, soon);
     this.#rest.offer(Object.entries(words.rests));
     this.#speed.addEventListener('input', soon);
-    this.#speedField = el('div', { class: 'field' }, el('label', { for: 'edge-speed' }, words.speed), this.#speed);
+    const speedLabel = el('label', { for: 'edge-speed' });
+    this.#speedField = el('div', { class: 'field' }, speedLabel, this.#speed);
+    actions.store.watch(['units'], ({ units }) => {
+      const inches = units === 'inch';
+      speedLabel.textContent = words.speed(inches ? 'ft/s' : 'm/s');
+      // The same speed in the other unit.
+      const before = this.#perMetre;
+      this.#perMetre = inches ? 1 / FOOT : 1;
+      const speed = Number(this.#speed.value);
+      if (before !== this.#perMetre && speed !== 0) this.#speed.value = String(Number(((speed * this.#perMetre) / before).toPrecision(3)));
+      this.#speed.max = String(Math.floor(FASTEST * this.#perMetre));
+      this.#speed.min = String(-Math.floor(FASTEST * this.#perMetre));
+    });
 
     this.#swing = new Swing(context, () => {
       this.#light(-1);
@@ -240,7 +255,7 @@ class Edge {
 
   #wishes(): Wishes {
     const { poles, spans, curve, oscillation } = this.#parts;
-    const speed = Number(this.#speed.value);
+    const speed = Number(this.#speed.value) / this.#perMetre;
     const rolling = this.#viewNow === 'side' && Number.isFinite(speed) && Math.abs(speed) <= FASTEST ? speed : 0;
     const track = this.#chosen.get(this.#viewNow) ?? damping(this.#viewNow);
     return {

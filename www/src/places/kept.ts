@@ -40,7 +40,7 @@ export function make({ actions, theme }: PlaceContext): Place {
 
   const around: Around = {
     actions,
-    strips: new KeptStrips(theme),
+    strips: new KeptStrips(theme, actions.store),
     runs,
     present: () => presentMeasures(actions, actions.store.state.active),
     remove: (run) => {

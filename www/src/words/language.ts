@@ -33,15 +33,16 @@ function choose(): Language {
 /** What the page speaks from its loading to its end. */
 export const language: Language = choose();
 
-/** The page is loaded anew in `chosen`; robot, revisions and kept runs stay. */
-export function changeLanguage(chosen: Language): void {
+/** The page is loaded anew in `chosen`; robot, revisions and kept runs stay. Answers whether it will be. */
+export function changeLanguage(chosen: Language): boolean {
   try {
     localStorage.setItem(KEY, chosen);
   } catch {
     // It cannot be remembered, and a reload would only come back to this one.
-    return;
+    return false;
   }
   location.reload();
+  return true;
 }
 
 /** The form that every language of a catalogue has: the same fields and arguments, other words. */

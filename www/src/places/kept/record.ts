@@ -1,8 +1,9 @@
 // What is kept of a run, and the check of what comes from storage or a file: every record says
-// where it is wrong, what was expected and what was kept. Nothing here knows the page.
+// where it is wrong, what was expected and what was kept. Of the page it knows its words alone.
 
 import type { Problem } from '../../core/types';
 import { KINDS, type Revision, type Step } from '../../revisions';
+import { words } from '../../words/kept';
 import type { RunRecord } from '../kept-hook';
 
 /** Rises only when older records can no longer be read as they are. */
@@ -144,27 +145,10 @@ export class Check {
   }
 }
 
-const EXPECT = {
-  fields: 'an object',
-  id: 'letters, digits, - and _, at most 64',
-  text: 'a text',
-  time: 'a time in ms since 1970',
-  view: '"side" or "front"',
-  digest: '16 hexadecimal digits',
-  marks: `a list of at most ${MOST_MARKS} digests`,
-  number: 'a number',
-  list: 'a list',
-  robot: 'a robot file',
-  log: '[time in µs, word, numbers …]',
-  trace: 'lists of numbers of equal length, at most 20000 each',
-  version: `a number up to ${RUN_VERSION}`,
-  kind: `one of ${KINDS.join(', ')}`,
-} as const;
-
 /** A run as it was stored or exported; `path` says where it lay. */
 export function checkRun(value: unknown, path: string, check: Check): KeptRun | undefined {
   if (!isFields(value)) {
-    check.wrong(path, value, EXPECT.fields);
+    check.wrong(path, value, words.expect.fields);
     return undefined;
   }
   const before = check.problems.length;
@@ -174,41 +158,41 @@ export function checkRun(value: unknown, path: string, check: Check): KeptRun | 
   };
   const { version } = value;
   // A newer record may mean something else by the same words: nothing of it is guessed.
-  if (!check.that(isNumber(version) && version >= 1 && version <= RUN_VERSION, at('version'), version, EXPECT.version)) {
+  if (!check.that(isNumber(version) && version >= 1 && version <= RUN_VERSION, at('version'), version, words.expect.version(RUN_VERSION))) {
     return undefined;
   }
-  need('id', typeof value['id'] === 'string' && ID.test(value['id']), EXPECT.id);
+  need('id', typeof value['id'] === 'string' && ID.test(value['id']), words.expect.id);
   for (const key of ['name', 'robotName', 'title', 'outcome', 'outcomeClass']) {
-    need(key, isText(value[key]), EXPECT.text);
+    need(key, isText(value[key]), words.expect.text);
   }
-  need('at', isTime(value['at']), EXPECT.time);
-  for (const key of ['robot', 'opened', 'now']) need(key, isText(value[key], MOST_TEXT), EXPECT.robot);
-  need('view', value['view'] === 'side' || value['view'] === 'front', EXPECT.view);
-  need('digest', isDigest(value['digest']), EXPECT.digest);
-  for (const key of ['modelVersion', 'seconds', 'tickUs']) need(key, isNumber(value[key]), EXPECT.number);
+  need('at', isTime(value['at']), words.expect.time);
+  for (const key of ['robot', 'opened', 'now']) need(key, isText(value[key], MOST_TEXT), words.expect.robot);
+  need('view', value['view'] === 'side' || value['view'] === 'front', words.expect.view);
+  need('digest', isDigest(value['digest']), words.expect.digest);
+  for (const key of ['modelVersion', 'seconds', 'tickUs']) need(key, isNumber(value[key]), words.expect.number);
   checkSource(value['source'], at('source'), check);
   const { marks, double } = value;
   if (marks !== undefined) {
     const good = Array.isArray(marks) && marks.length <= MOST_MARKS && marks.every(isDigest);
-    check.that(good, at('marks'), marks, EXPECT.marks);
+    check.that(good, at('marks'), marks, words.expect.marks(MOST_MARKS));
   }
   checkMeasures(value['measures'], at('measures'), check);
-  if (double !== undefined && check.that(isFields(double), at('double'), double, EXPECT.fields)) {
+  if (double !== undefined && check.that(isFields(double), at('double'), double, words.expect.fields)) {
     const { label, outcome, measures } = double as Fields;
-    check.that(isText(label), at('double.label'), label, EXPECT.text);
-    check.that(isText(outcome), at('double.outcome'), outcome, EXPECT.text);
+    check.that(isText(label), at('double.label'), label, words.expect.text);
+    check.that(isText(outcome), at('double.outcome'), outcome, words.expect.text);
     checkMeasures(measures, at('double.measures'), check);
   }
   const { strips } = value;
-  if (check.that(isFields(strips), at('strips'), strips, EXPECT.fields)) {
+  if (check.that(isFields(strips), at('strips'), strips, words.expect.fields)) {
     for (const [column, one] of Object.entries(strips as Fields)) {
       const where = `${at('strips')}.${column}`;
-      if (!check.that(isFields(one), where, one, EXPECT.fields)) continue;
+      if (!check.that(isFields(one), where, one, words.expect.fields)) continue;
       const { label, unit, shown, scale, double: beside } = one as Fields;
-      check.that(isText(label) && isText(unit) && isText(shown), where, label, EXPECT.text);
-      check.that(isNumber(scale), `${where}.scale`, scale, EXPECT.number);
-      check.that(isTrace(one as Fields), where, (one as Fields)['times'], EXPECT.trace);
-      if (beside !== undefined) check.that(isFields(beside) && isTrace(beside), `${where}.double`, beside, EXPECT.trace);
+      check.that(isText(label) && isText(unit) && isText(shown), where, label, words.expect.text);
+      check.that(isNumber(scale), `${where}.scale`, scale, words.expect.number);
+      check.that(isTrace(one as Fields), where, (one as Fields)['times'], words.expect.trace);
+      if (beside !== undefined) check.that(isFields(beside) && isTrace(beside), `${where}.double`, beside, words.expect.trace);
     }
   }
   return check.problems.length === before ? (value as unknown as KeptRun) : undefined;
@@ -227,34 +211,34 @@ const isTrace = ({ times, values }: Fields): boolean =>
 function checkMeasures(value: unknown, path: string, check: Check): void {
   list(value, path, check, (one, where) => {
     for (const key of ['key', 'label', 'text', 'unit']) {
-      check.that(isText(one[key]), `${where}.${key}`, one[key], EXPECT.text);
+      check.that(isText(one[key]), `${where}.${key}`, one[key], words.expect.text);
     }
-    check.that(one['value'] === null || isNumber(one['value']), `${where}.value`, one['value'], EXPECT.number);
+    check.that(one['value'] === null || isNumber(one['value']), `${where}.value`, one['value'], words.expect.number);
   });
 }
 
 function list(value: unknown, path: string, check: Check, each: (one: Fields, where: string) => void): void {
-  if (!check.that(Array.isArray(value), path, value, EXPECT.list)) return;
+  if (!check.that(Array.isArray(value), path, value, words.expect.list)) return;
   (value as unknown[]).forEach((one, index) => {
     const where = `${path}[${index}]`;
-    if (check.that(isFields(one), where, one, EXPECT.fields)) each(one as Fields, where);
+    if (check.that(isFields(one), where, one, words.expect.fields)) each(one as Fields, where);
   });
 }
 
 function checkSource(value: unknown, path: string, check: Check): void {
   if (!isFields(value)) {
-    check.wrong(path, value, EXPECT.fields);
+    check.wrong(path, value, words.expect.fields);
   } else if (value['kind'] === 'trial') {
-    check.that(isFields(value['setting']), `${path}.setting`, value['setting'], EXPECT.fields);
+    check.that(isFields(value['setting']), `${path}.setting`, value['setting'], words.expect.fields);
   } else if (value['kind'] === 'live') {
     const { log, ticks, seed, view } = value;
-    check.that(view === 'side' || view === 'front', `${path}.view`, view, EXPECT.view);
-    check.that(isNumber(seed), `${path}.seed`, seed, EXPECT.number);
-    check.that(isNumber(ticks) && Number.isInteger(ticks) && ticks >= 0, `${path}.ticks`, ticks, EXPECT.number);
-    if (!check.that(Array.isArray(log), `${path}.log`, log, EXPECT.list)) return;
+    check.that(view === 'side' || view === 'front', `${path}.view`, view, words.expect.view);
+    check.that(isNumber(seed), `${path}.seed`, seed, words.expect.number);
+    check.that(isNumber(ticks) && Number.isInteger(ticks) && ticks >= 0, `${path}.ticks`, ticks, words.expect.number);
+    if (!check.that(Array.isArray(log), `${path}.log`, log, words.expect.list)) return;
     (log as unknown[]).forEach((entry, index) => {
       const good = Array.isArray(entry) && isNumber(entry[0]) && typeof entry[1] === 'string';
-      check.that(good, `${path}.log[${index}]`, entry, EXPECT.log);
+      check.that(good, `${path}.log[${index}]`, entry, words.expect.log);
     });
   } else {
     check.wrong(`${path}.kind`, value['kind'], '"live" or "trial"');
@@ -264,31 +248,31 @@ function checkSource(value: unknown, path: string, check: Check): void {
 /** A revision as it was stored or exported. */
 export function checkRevision(value: unknown, path: string, check: Check): Revision | undefined {
   if (!isFields(value)) {
-    check.wrong(path, value, EXPECT.fields);
+    check.wrong(path, value, words.expect.fields);
     return undefined;
   }
   const before = check.problems.length;
   const need = (key: string, good: boolean, expected: string): void => {
     check.that(good, `${path}.${key}`, value[key], expected);
   };
-  need('id', typeof value['id'] === 'string' && ID.test(value['id']), EXPECT.id);
-  need('parent', value['parent'] === '' || (typeof value['parent'] === 'string' && ID.test(value['parent'])), EXPECT.id);
-  need('at', isTime(value['at']), EXPECT.time);
-  need('kind', (KINDS as readonly unknown[]).includes(value['kind']), EXPECT.kind);
-  for (const key of ['robot', 'why', 'name']) need(key, isText(value[key]), EXPECT.text);
+  need('id', typeof value['id'] === 'string' && ID.test(value['id']), words.expect.id);
+  need('parent', value['parent'] === '' || (typeof value['parent'] === 'string' && ID.test(value['parent'])), words.expect.id);
+  need('at', isTime(value['at']), words.expect.time);
+  need('kind', (KINDS as readonly unknown[]).includes(value['kind']), words.expect.kind(KINDS));
+  for (const key of ['robot', 'why', 'name']) need(key, isText(value[key]), words.expect.text);
   list(value['steps'], `${path}.steps`, check, (one, where) => {
     for (const key of ['key', 'label', 'fromText', 'toText'] satisfies (keyof Step)[]) {
-      check.that(isText(one[key]), `${where}.${key}`, one[key], EXPECT.text);
+      check.that(isText(one[key]), `${where}.${key}`, one[key], words.expect.text);
     }
     for (const key of ['from', 'to'] satisfies (keyof Step)[]) {
-      check.that(isNumber(one[key]), `${where}.${key}`, one[key], EXPECT.number);
+      check.that(isNumber(one[key]), `${where}.${key}`, one[key], words.expect.number);
     }
   });
   const setting = value['setting'];
-  if (!isFields(setting)) check.wrong(`${path}.setting`, setting, EXPECT.fields);
+  if (!isFields(setting)) check.wrong(`${path}.setting`, setting, words.expect.fields);
   else {
     for (const key of ['opened', 'now']) {
-      check.that(isText(setting[key], MOST_TEXT), `${path}.setting.${key}`, setting[key], EXPECT.robot);
+      check.that(isText(setting[key], MOST_TEXT), `${path}.setting.${key}`, setting[key], words.expect.robot);
     }
   }
   return check.problems.length === before ? (value as unknown as Revision) : undefined;

@@ -4,7 +4,9 @@
 import { onScratch } from '../../core/scratch';
 import { el } from '../../dom';
 import { linkStrips, StripView, type Kind, type Shown, type Trace } from '../../parts/stripview';
+import type { Store } from '../../store';
 import type { Theme } from '../../theme';
+import { FOOT } from '../../words/numbers';
 import { words as page } from '../../words/page';
 import { words } from '../../words/kept';
 import type { KeptRun, KeptStrip, KeptTrace } from './record';
@@ -29,7 +31,15 @@ export class KeptStrips {
   /** Robot file of the run shown. */
   #robot = '';
 
-  constructor(theme: Theme) {
+  #run: KeptRun | undefined;
+
+  constructor(
+    theme: Theme,
+    private readonly store: Store,
+  ) {
+    store.watch(['units'], () => {
+      if (this.#run !== undefined && this.element.isConnected) this.show(this.#run);
+    });
     theme.onChange(() => {
       for (const view of this.#views.values()) view.forgetColors();
       this.#drawAll();
@@ -37,6 +47,7 @@ export class KeptStrips {
   }
 
   show(run: KeptRun): void {
+    this.#run = run;
     this.#robot = run.now;
     // What never left zero tells nothing, and the ball's turning seen from the side is its way.
     const strips = Object.entries(run.strips).filter(
@@ -72,8 +83,10 @@ export class KeptStrips {
   #one(
     run: KeptRun,
     column: string,
-    strip: KeptStrip,
+    kept: KeptStrip,
   ): { readonly column: string; readonly view: StripView; readonly draw: () => void; readonly limit: (fuse: Fuse) => void } {
+    const feet = kept.shown === 'm/s' && this.store.state.units === 'inch';
+    const strip = feet ? { ...kept, shown: 'ft/s', scale: kept.scale / FOOT } : kept;
     const name = page.strip.names[column] ?? strip.label;
     const kind: Kind = {
       name,

@@ -1,5 +1,6 @@
 // Tables and dates, as this place writes them.
 
+import { language } from '../../words/language';
 import { el } from '../../dom';
 
 type Cell = string | Node;
@@ -19,7 +20,7 @@ export function table(label: string, columns: readonly string[], rows: readonly 
   );
 }
 
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
+const DAY = new Intl.DateTimeFormat(language === 'en' ? 'en-GB' : language, { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
 export const when = (at: number): string => DAY.format(at);
 
 /** Saves text or bytes as a file of the visitor's. */

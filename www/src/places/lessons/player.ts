@@ -142,7 +142,8 @@ export class Player {
       this.events.finish();
       return;
     }
-    const inside = this.#step.contains(document.activeElement);
+    // A key pressed on the page at large leaves the focus nowhere: it too goes on to the next step.
+    const inside = this.#step.contains(document.activeElement) || document.activeElement === document.body;
     this.#at = to;
     this.#fresh = true;
     this.#looked = -Infinity;

@@ -26,7 +26,7 @@ interface Away {
 }
 
 /** Said when an earlier visit's robot is given back. */
-export const given = words.givenBack;
+export const given = (): string => words.givenBack;
 
 let away: Away | undefined;
 

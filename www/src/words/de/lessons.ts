@@ -1,4 +1,126 @@
-import type { Spoken } from '../language';
-import { words as english } from '../en/lessons';
+// The place of lessons in German. The lessons' own texts are data: lessons/data.
 
-export const words: Spoken<typeof english> = english;
+import type { Spoken } from '../language';
+import type { words as english } from '../en/lessons';
+
+export const words: Spoken<typeof english> = {
+  about:
+    'Jede dauert ein bis drei Minuten: vorhersagen, auf der Tafel tun, sehen, was daraus wird. Dein eigener Roboter wird solange weggelegt und am Ende zurückgegeben.',
+  list: 'Lektionen',
+  minutes: (minutes: number) => `${minutes === 1 ? '1 Minute' : `${minutes} Minuten`}`,
+  done: 'fertig',
+  next: 'als Nächstes',
+  begin: (title: string) => `beginnen: ${title}`,
+  doneCount: (done: number, of: number) => `${done} von ${of} fertig.`,
+  own: 'aus einer Datei',
+  link: 'Link',
+  linkTitle: (title: string) => `Link auf „${title}“: öffne ihn in einem anderen Tab oder kopiere seine Adresse`,
+  save: 'Datei sichern',
+  saveTitle: (title: string) => `die Datei von „${title}“ sichern`,
+  takeAway: 'von der Liste nehmen',
+  takeAwayTitle: (title: string) => `„${title}“ von der Liste nehmen`,
+  open: 'Lektionsdatei öffnen',
+  openNote:
+    'Lektionen sind einfache Textdateien in JSON. Um eine zu schreiben, sichere die Datei einer Lektion, ändere ihren Schlüssel (key) und ihre Schritte und öffne sie hier.',
+  opened: (title: string) => `„${title}“ steht auf der Liste.`,
+  replaced: (title: string) => `„${title}“ steht auf der Liste, an Stelle der früheren.`,
+  builtIn: 'ein anderer Schlüssel: eine Lektion der Seite hat diesen',
+  broken: (name: string, count: number) =>
+    `${name}: ${count === 1 ? 'etwas stimmt' : `${count} Dinge stimmen`} nicht; die Liste ist, wie sie war.`,
+  unreadable: (name: string) => `${name} ließ sich nicht lesen.`,
+  unknown: (key: string) =>
+    `Eine Lektion „${key}“ gibt es hier nicht. Vielleicht kommt sie aus einer Datei, die in diesem Browser nicht geöffnet wurde.`,
+  failed: (reason: string) => `Die Lektion konnte nicht beginnen: ${reason}`,
+
+  step: (index: number, of: number) => `Schritt ${index} von ${of}`,
+  kinds: { say: 'Schau', predict: 'Sag vorher', do: 'Tu es', see: 'Sieh' },
+  go: 'weiter',
+  back: 'Schritt zurück',
+  again: 'diese Lektion neu beginnen',
+  leave: 'Lektion verlassen',
+  left: 'Die Lektion ist verlassen. Dein Roboter steht wie zuvor auf der Tafel.',
+  revision: (title: string) => `Lektion „${title}“`,
+  revisionBack: 'zurück aus der Lektion',
+  givenBack: 'Der letzte Besuch endete in einer Lektion. Dein Roboter steht wie zuvor auf der Tafel.',
+
+  guess: 'das ist meine Vorhersage',
+  noIdea: 'keine Ahnung',
+  choose: 'Wähl erst eines, oder sag „keine Ahnung“.',
+  type: (unit: string) => `erwartet: eine Zahl${unit === '' ? '' : ` in ${unit}`}, etwa 1.5`,
+  yourGuess: 'deine Vorhersage',
+  verdict: {
+    noIdea: (truth: string) => `Du hast nichts vorhergesagt. Es ist: ${truth}.`,
+    right: (guess: string) => `Du hast gesagt: ${guess}. So ist es.`,
+    close: (guess: string, truth: string) => `Du hast ${guess} gesagt; es ist ${truth}. Das ist nah dran.`,
+    off: (guess: string, truth: string) => `Du hast ${guess} gesagt; es ist ${truth}.`,
+    wrong: (guess: string, truth: string) => `Du hast gesagt: ${guess}. Passiert ist: ${truth}.`,
+    none: (guess: string) => `Du hast gesagt: ${guess}. Dieser Lauf verrät es nicht.`,
+    nothing: 'nichts davon',
+  },
+
+  press: {
+    kick: 'Tritt (K)',
+    bump: 'Stoß (B)',
+    off: 'Motoren aus',
+    locked: 'Gelenke blockieren',
+    on: 'Software an',
+    drive: '4 s fahren, dann anhalten',
+    again: 'neu aus der Ruhe (R)',
+  },
+  presses: 'was zu drücken ist',
+  run: 'diese Probe laufen lassen',
+  search: 'suchen',
+  running: (trial: string) => trial,
+  help: 'Hinweis:',
+  doneStep: 'Geschafft.',
+  going: (seconds: string) => `Der Lauf geht weiter: ${seconds} s.`,
+  notYet: (outcome: string) => `${outcome}: noch nicht das Gesuchte. Probier weiter.`,
+  fellAgain: (outcome: string) =>
+    `${outcome}: noch nicht das Gesuchte. Drück „neu aus der Ruhe“ (R), dann probier noch einmal.`,
+  waiting: 'Wartet auf dich.',
+  turned: 'Ein Regler wurde während des Laufs gedreht: beginne einen neuen Lauf.',
+  table: 'was die Läufe zeigten',
+  runHead: 'Lauf',
+  outcome: 'Ausgang',
+
+  end: (title: string) => `„${title}“ ist geschafft.`,
+  endBack: 'Dein Roboter steht wie zuvor auf der Tafel.',
+  finish: 'fertig',
+  nextIs: (title: string) => `als Nächstes: ${title}`,
+  allDone: 'Das war die letzte.',
+  all: 'alle Lektionen',
+
+  read: {
+    file: 'Datei',
+    kept: 'die Liste der Lektionen, wie sie war',
+    json: 'eine Datei in JSON',
+    most: (most: number) => `höchstens ${most} Zeichen`,
+    newer: 'sie ist vielleicht für eine neuere Seite: lade diese neu',
+    key: 'kleine Buchstaben, Ziffern und -',
+    knob: 'ein Regler: siehe „alle Regler“ oder KNOBS.md',
+    setting: 'eine Zahl in SI oder ein Text mit seiner Einheit',
+    range: (least: number, most: number) => `eine Zahl von ${least} bis ${most}`,
+    either: '„choices“ oder „number“, eines von beiden',
+    until: 'was gelten muss, oder eine Probe oder ein Budget zum Laufenlassen',
+    oneJob: 'eine Probe oder ein Budget, nicht beides',
+    condition: 'eines von all, any, not, run, measure, outcome, knob, level, view, formula',
+    bounds: '„above“, „below“ oder beide',
+    formula: 'eine Formel als Text',
+    reference: 'ein Regler, oder NAME.MESSGRÖSSE eines Laufs, der als NAME gemerkt ist',
+    object: 'ein Objekt in geschweiften Klammern',
+    keys: (keys: readonly string[]) => `eines von ${keys.join(', ')}`,
+    needed: 'das wird gebraucht',
+    list: (least: number, most: number) => `eine Liste von ${least} bis ${most}`,
+    text: (most: number) => `ein Text von höchstens ${most} Zeichen`,
+    name: 'kleine Buchstaben, Ziffern und _, und nicht das erste Wort eines Reglers',
+    nothing: 'hier passt nichts: kein Schritt davor liefert es',
+    missing: 'fehlt',
+  },
+  problem: (where: string, value: string, expected: string, hint: string, kept: string, line?: number, column?: number) =>
+    [
+      line === undefined ? where : column === undefined ? `${where}, Zeile ${line}` : `${where}, Zeile ${line}, Spalte ${column}`,
+      `gegeben: ${value}`,
+      `erwartet: ${hint === '' ? expected : `${expected} (${hint})`}`,
+      `behalten: ${kept}`,
+    ].join(' – '),
+};

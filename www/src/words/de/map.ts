@@ -1,4 +1,150 @@
-import type { Spoken } from '../language';
-import { mapWords as english } from '../en/map';
+// The place of maps in German. Labels, units, outcomes and titles come from the core.
 
-export const mapWords: Spoken<typeof english> = english;
+import type { Spoken } from '../language';
+import type { mapWords as english } from '../en/map';
+import { plural } from '../numbers';
+
+export const mapWords: Spoken<typeof english> = {
+  about:
+    'Zwei Regler gegeneinander: jede Zelle ist die Probe, einmal gelaufen mit beiden so gestellt. Drück einen Punkt, um ihn zu übernehmen; halte ihn, um ihn zu sehen.',
+  asked: 'was kartiert wird',
+  opening: 'Liest den Roboter …',
+
+  preset: 'Bild',
+  ownPair: 'Regler deiner Wahl',
+  presets: {
+    calm: 'Dämpfung gegen Ruhezone',
+    delay: 'Dämpfung gegen Verzögerung',
+    correction: 'Korrektur gegen Dämpfung',
+    head: 'Kopfgewicht gegen Anhalterampe',
+  },
+  up: 'aufwärts',
+  right: 'nach rechts',
+  choices: 'Regler, Bereiche, Probe, Maß',
+  fromShort: 'von',
+  toShort: 'bis',
+  from: (knob: string) => `${knob}, von`,
+  to: (knob: string) => `${knob}, bis`,
+  around: 'Bereiche um die Regler, wie sie stehen',
+  usualEnd: 'mit Einheit; leer: um den Wert herum',
+  measure: 'getönt nach',
+  outcome: 'nur Ausgang',
+  cells: 'Zellen je Richtung',
+  limit: 'Linie bei',
+  limitHint: (unit: string) =>
+    unit === '' ? 'eine Grenze des Maßes; leer: keine' : `eine Grenze in ${unit}; leer: keine`,
+  limitUsual: (text: string) => `üblich: ${text}; 0 oder „keine“ nimmt sie weg`,
+  limitWrong: (text: string, unit: string) =>
+    `„${text}“ ist keine Zahl${unit === '' ? '' : ` in ${unit}`}; die Linie bleibt, wie sie war.`,
+  none: 'keine',
+  more: 'Dauer, Band, Startwert, kleine Schritte',
+  exact: 'kleine Schritte bis ans Ende, wie auf der Tafel (langsamer)',
+  spreads: 'schlimmster Fall über das, was anders kommen kann',
+  spreadsAbout: 'Jede Zelle zeigt dann den schlimmsten ihrer Läufe.',
+  spread: {
+    headMass: 'Kopfgewicht, auf und ab',
+    voltage: 'Batteriespannung, weniger um',
+    floor: 'Rollen und Haftung des Bodens, auf und ab',
+    delay: 'Verzögerung, weitere Takte',
+    seeds: 'weitere Startwerte des Rauschens',
+  },
+  spreadRange: {
+    headMass: '0 … 90 %',
+    voltage: '0 … 50 %',
+    floor: '0 … 90 %',
+    delay: '0 … 16',
+    seeds: '0 … 8',
+  },
+
+  run: 'neu kartieren',
+  cancel: 'abbrechen',
+  progress: (done: number, of: number) => `${Math.floor((100 * done) / Math.max(of, 1))} % von ${of} Läufen`,
+  starting: 'die ersten Zellen …',
+  cancelled: 'Abgebrochen; die gelaufenen Zellen bleiben.',
+  same: 'Beide Richtungen nennen denselben Regler; wähl zwei.',
+  wrong: 'Das wurde nicht kartiert:',
+
+  title: (up: string, right: string) => `${up} gegen ${right}`,
+  canvas: (title: string) => `Karte: ${title}`,
+  role: 'Karte zweier Regler',
+  keys: 'Pfeiltasten gehen von Zelle zu Zelle, mit Umschalt acht auf einmal; Eingabe übernimmt die Zelle, P gehalten spielt sie.',
+  cell: (x: string, y: string, found: string) => `${y}, ${x}: ${found}`,
+  found: (measure: string, value: string, outcome: string) => (value === '' ? outcome : `${measure} ${value}, ${outcome}`),
+  notRun: 'noch nicht gelaufen',
+  worst: 'schlimmster ihrer Läufe: ',
+  summary: (nx: number, ny: number, runs: number) => `${nx} × ${ny} Zellen, ${plural(runs, 'Lauf', 'Läufe')}.`,
+  share: (percent: string) => `In ${percent} davon kommt er zur Ruhe.`,
+  least: (measure: string, value: string, x: string, y: string) => `Kleinster Wert, ${measure}: ${value} bei ${y}, ${x}.`,
+  stands: (text: string) => `Der Roboter steht bei ${text}.`,
+  outside: 'Die Regler des Roboters liegen außerhalb dieser Karte.',
+  time: (whole: string, first: string, workers: number, simulated: string) =>
+    `Kartiert in ${whole} (erstes Bild ${first}) von ${plural(workers, 'Arbeiter', 'Arbeitern')}; ${simulated} Zeit des Roboters.`,
+  digest: (digest: string, version: number) => `Prüfsumme ${digest}, Modell ${version}`,
+  told: (title: string, share: string) => `${title}: in ${share} der Zellen kommt er zur Ruhe.`,
+
+  edge: 'linearer Rand',
+  limitLine: (value: string) => `Grenze ${value}`,
+  key: 'Legende',
+  settled: 'ausgeschwungen',
+  scale: (measure: string, unit: string) => (unit === '' ? measure : `${measure}, ${unit}`),
+  axis: (label: string, unit: string) => (unit === '' || unit === '1' ? label : `${label}, ${unit}`),
+  robotHere: 'Roboter',
+  edgeKey: 'gestrichelt: Rand der Stabilität nach dem linearen Modell',
+  limitKey: (value: string) => `dicke Linie: ${value}`,
+  profileX: (y: string) => `die Linie entlang, ${y}`,
+  profileY: (x: string) => `die Linie hinauf, ${x}`,
+
+  became: 'aus der Karte',
+  becameTold: (x: string, y: string) => `Aus der Karte gesetzt: ${y}, ${x}. Rückgängig nimmt beide zurück.`,
+  refused: (reason: string) => `Das kann der Roboter nicht sein: ${reason}`,
+  playing: (text: string) => `spielt ${text}`,
+  playRun: (outcome: string) => `spielt: ${outcome}`,
+  playStands: 'Die Tafel hat für diese Probe keine Eingaben: die Zelle bekommt stattdessen einen Tritt.',
+  playFailed: (reason: string) => `Diese Zelle lässt sich nicht spielen: ${reason}`,
+
+  png: 'Bild sichern',
+  csv: 'Zahlen sichern',
+  saved: (name: string) => `${name} gesichert.`,
+  pngFailed: 'Der Browser hat das Bild nicht gemacht.',
+  keep: 'diese Karte aufbewahren',
+  kept: {
+    title: 'Aufbewahrte Karten',
+    table: 'Liste der aufbewahrten Karten',
+    none: 'Noch ist keine Karte aufbewahrt.',
+    told: (name: string) => `Aufbewahrt: ${name}.`,
+    memory: 'nur im Arbeitsspeicher: der Browser gibt keinen Platz',
+    columns: ['Name', 'aufbewahrt', 'Roboter', 'was', ''],
+    name: (name: string) => `Name von ${name}`,
+    show: 'zeigen',
+    hide: 'weglegen',
+    choose: (name: string) => `${name} daneben zeigen`,
+    open: 'ihre Frage wieder öffnen',
+    openTitle: 'nimmt ihre Regler, Bereiche, Probe und Maß für den Roboter, der auf der Tafel steht',
+    robot: 'ihren Roboter auf die Tafel',
+    back: (name: string) => `Roboter der aufbewahrten Karte ${name}`,
+    delete: 'löschen',
+    deleted: (name: string) => `Gelöscht: ${name}.`,
+    undo: 'zurücklegen',
+    of: (robot: string, title: string) => `${robot}, ${title}`,
+    other: (kept: string, board: string) =>
+      `Diese Karte ist von ${kept}; auf der Tafel steht ${board}. Gehaltene Punkte spielen ${kept}; ein Druck dreht die beiden Regler des Roboters der Tafel.`,
+    damaged: (count: number) =>
+      `${plural(count, 'aufbewahrte Karte ist', 'aufbewahrte Karten sind')} unlesbar und ${count === 1 ? 'bleibt, wie sie ist' : 'bleiben, wie sie sind'}.`,
+  },
+
+  matters: 'Was hier am meisten zählt',
+  head: 'Gramm am Kopf',
+  file: 'kickstill-map',
+  csvHead: {
+    title: 'Kickstill-Karte',
+    robot: 'Roboter',
+    trial: 'Probe',
+    measure: 'Maß',
+    model: 'Modellfassung',
+    digest: 'Prüfsumme',
+    cells: 'Zellen',
+    runs: 'Läufe je Zelle',
+    spreads: 'schlimmster Fall über',
+    robotAt: 'der Roboter stand bei',
+  },
+};

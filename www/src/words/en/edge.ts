@@ -1,11 +1,8 @@
 // The words of the place Edge. Sentences on the robot itself come from the core.
 
 import type { BreakWord, OscillationRow, RestWord } from '../../core/lab.edge';
+import { minus, three } from '../numbers';
 
-const minus = (text: string): string => text.replace(/^-/, '−');
-/** With three digits, no more. */
-const three = (value: number): string =>
-  Math.abs(value) >= 1000 ? minus(value.toFixed(0)) : minus(String(Number(value.toPrecision(3))));
 const degrees = (radians: number): string => {
   const value = (radians * 180) / Math.PI;
   return `${minus(value.toFixed(Math.abs(value) < 1 ? 2 : 1))}°`;
@@ -16,7 +13,7 @@ export const edgeWords = {
   opening: 'looking…',
   view: 'view',
   views: { side: 'side view', front: 'front view' },
-  speed: 'rolling at, m/s (0 stands)',
+  speed: (unit: string) => `rolling at, ${unit} (0 stands)`,
   rest: 'software',
   rests: { on: 'on', locked: 'locked', off: 'off, motors open', braked: 'off, motors shorted' } satisfies Record<RestWord, string>,
   wrong: (expected: string, hint: string) => `No linear model of this: expected ${expected}${hint === '' ? '' : `; ${hint}`}.`,

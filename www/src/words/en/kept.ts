@@ -1,9 +1,9 @@
 // Every word of the place of kept runs, except what the core says.
 
 import type { Trouble } from '../../places/kept/db';
+import { plural } from '../numbers';
 
-const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
-const runs = (number: number): string => count(number, 'run', 'runs');
+const runs = (number: number): string => plural(number, 'run', 'runs');
 
 export const words = {
   runs: {
@@ -39,7 +39,7 @@ export const words = {
       model: 'model',
       digest: 'digest',
     },
-    inputs: (number: number) => count(number, 'input in its log', 'inputs in its log'),
+    inputs: (number: number) => plural(number, 'input in its log', 'inputs in its log'),
     setting: 'a trial with its numbers',
     open: 'put its robot on the board',
     opened: (name: string) => `from ${name}`,
@@ -109,8 +109,8 @@ export const words = {
 
   import: {
     done: (kept: number, revisions: number, known: number) =>
-      `Imported ${runs(kept)} and ${count(revisions, 'revision', 'revisions')}` +
-      (known === 0 ? '.' : `; ${count(known, 'record was', 'records were')} here already.`),
+      `Imported ${runs(kept)} and ${plural(revisions, 'revision', 'revisions')}` +
+      (known === 0 ? '.' : `; ${plural(known, 'record was', 'records were')} here already.`),
     of: (name: string) => `import of ${name}`,
     nothing: 'nothing was imported',
     others: 'this one was left out, the others came in',
@@ -126,6 +126,24 @@ export const words = {
     line: (line: number) => `line ${line}`,
     whole: 'a whole record',
     end: 'the end of the file, which was cut off',
+  },
+
+  /** What was expected of a field of a file. */
+  expect: {
+    fields: 'an object',
+    id: 'letters, digits, - and _, at most 64',
+    text: 'a text',
+    time: 'a time in ms since 1970',
+    view: '"side" or "front"',
+    digest: '16 hexadecimal digits',
+    marks: (most: number) => `a list of at most ${most} digests`,
+    number: 'a number',
+    list: 'a list',
+    robot: 'a robot file',
+    log: '[time in µs, word, numbers …]',
+    trace: 'lists of numbers of equal length, at most 20000 each',
+    version: (most: number) => `a number up to ${most}`,
+    kind: (kinds: readonly string[]) => `one of ${kinds.join(', ')}`,
   },
 
   link: {

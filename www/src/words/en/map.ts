@@ -1,6 +1,6 @@
 // The words of the place of maps. Labels, units, outcomes and titles come from the core.
 
-const plural = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+import { plural } from '../numbers';
 
 export const mapWords = {
   about:

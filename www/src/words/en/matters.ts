@@ -1,6 +1,6 @@
 // The words of “what matters most”. Labels, values, outcomes and the rule of the step come from the core.
 
-const plural = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+import { plural } from '../numbers';
 
 export const mattersWords = {
   about: 'Every knob that plays a part is moved a step each way and run; what moves the measure most stands first, and what changes the outcome above all.',

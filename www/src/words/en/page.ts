@@ -3,16 +3,16 @@
 
 import type { Level, Plane } from '../../core/types';
 import type { Rate } from '../../store';
+import { degrees, fixed, pace, way } from '../numbers';
 
 const VIEWS = ['side view', 'front view'] as const;
 const LEVELS = ['motors off', 'locked', 'steadied'] as const;
-const UNITS: Readonly<Record<string, string>> = { '°': 'degrees', 'm/s': 'metres a second', A: 'amperes' };
-
-const fixed = (value: number, digits: number): string => {
-  const text = value.toFixed(digits);
-  return Number(text) === 0 ? (0).toFixed(digits) : text.replace('-', '−');
+const UNITS: Readonly<Record<string, string>> = {
+  '°': 'degrees',
+  'm/s': 'metres a second',
+  'ft/s': 'feet a second',
+  A: 'amperes',
 };
-const degrees = (radians: number, digits = 0): string => fixed((radians * 180) / Math.PI, digits);
 
 export const words = {
   name: 'Kickstill',
@@ -49,6 +49,11 @@ export const words = {
     slope: 'slope of the floor',
     slopeText: (radians: number) => `${degrees(radians, 1)}°`,
     slopeHelp: 'drag, or arrow keys; Delete levels it',
+    /** Where the system asks for less motion. */
+    stills: (seconds: number) => `A still each ${seconds} s`,
+    inMotion: 'In motion',
+    motion: 'show motion',
+    still: 'show stills',
     plumbText: (text: string) => `hangs ${text} below centre`,
     plumbHelp: 'centre of mass of the carriage: pull it up or down, or arrow keys; Delete puts it back',
   },
@@ -285,10 +290,10 @@ export const words = {
     away: 'put away',
     label: (label: string) => label,
     called: (label: string) => `Double B, ${label}`,
-    apart: (metres: number, plane: Plane) =>
+    apart: (metres: number, plane: Plane, inches: boolean) =>
       Math.abs(metres) < 0.05
         ? ''
-        : `${fixed(Math.abs(metres), 1)} m ${plane === 1 ? (metres < 0 ? 'left' : 'right') : metres < 0 ? 'behind' : 'ahead'}`,
+        : `${way(Math.abs(metres), 1, inches)} ${plane === 1 ? (metres < 0 ? 'left' : 'right') : metres < 0 ? 'behind' : 'ahead'}`,
     started: (label: string) => `Double B: ${label}. Both stand at rest.`,
     swapped: (label: string) => `Swapped: ${label} is on the board now`,
     became: (label: string) => `The board became its double: ${label}`,
@@ -331,30 +336,31 @@ export const words = {
     layers: 'layers',
     layer: { forces: 'forces', centres: 'centres', trail: 'trail', grid: 'grid' },
     theme: 'light',
+    language: 'language',
+    languageRefused: 'This browser does not let the page remember a language; its own first language counts.',
     units: 'units',
     unitNames: { metric: 'mm, kg', inch: 'inch, pound' },
     themes: { auto: 'as the system', day: 'day', night: 'night' },
     shortcuts: 'single-key shortcuts',
     keys: 'keys',
-    keyList: [
-      ['K', 'kick'],
-      ['B', 'bump'],
-      ['S', 'software on or off'],
-      ['← →', 'drive, or lean in the front view'],
-      ['P', 'pause'],
-      ['.', 'one tick'],
-      ['T', 'turn the robot'],
-      ['V', 'both views'],
-      ['R', 'run again from rest'],
-      ['D', 'double: start it, put it away'],
-      ['X', 'swap with the double'],
-      ['Ctrl+Z', 'undo a change of the robot'],
-      ['Ctrl+Shift+Z', 'redo'],
-      ['Space', 'pause, when nothing else has the focus'],
-      ['Esc', 'back to the board from a place under it'],
-    ] as readonly (readonly [string, string])[],
+    keyMap: 'all keys (?)',
+    keyMapFailed: (reason: string) => `The list of keys could not be loaded: ${reason}.`,
     caution:
       'A model, not a permission: try real robots slowly, with people clear of them, and by your local rules.',
+  },
+
+  /** What goes wrong with what runs beside the page. */
+  worker: {
+    again: 'try again; if it happens again, load the page anew',
+    ranNothing: 'nothing was run',
+    noMap: 'no map was made',
+    lab: 'the part of the program that runs trials',
+    maps: 'the part of the program that makes maps',
+    runEnd: 'a run that comes to its end',
+    mapEnd: 'a map that comes to its end',
+    unread: 'its message could not be read',
+    unknown: 'it said what is not understood',
+    brokeOff: 'the worker broke off',
   },
 
   memory: {
@@ -370,6 +376,14 @@ export const words = {
   },
 
   announce: {
+    kick: (text: string) => `Kick, ${text}.`,
+    bump: (text: string) => `Bump, ${text}.`,
+    /** The first turning points of a run, for those who do not see it. */
+    turned: (plane: Plane, angle: number, first: boolean) => {
+      const [back, ahead] = plane === 1 ? ['to the left', 'to the right'] : ['backward', 'forward'];
+      const what = plane === 1 ? 'The shell leans' : 'The carriage swings';
+      return `${first ? what : 'Then'} ${degrees(Math.abs(angle))}° ${angle < 0 ? back : ahead}.`;
+    },
     level: (level: Level) => `Software: ${LEVELS[level]}.`,
     paused: 'Paused.',
     running: 'Running.',
@@ -391,20 +405,22 @@ export const words = {
     slope: number;
     headLost: boolean;
     slips: boolean;
+    /** Whether lengths are said in feet. */
+    inches: boolean;
   }): string => {
     const front = view.plane === 1;
-    const way = (angle: number): string =>
+    const sideways = (angle: number): string =>
       Math.abs(angle) < 0.0087 ? '' : angle > 0 === front ? ' to the right' : front ? ' to the left' : '';
     const foreAft = (angle: number): string => {
       if (Math.abs(angle) < 0.0087) return '';
-      if (front) return way(angle);
+      if (front) return sideways(angle);
       return angle > 0 ? ' forward' : ' back';
     };
     const turned = front
       ? `the shell leans ${degrees(Math.abs(view.roll))}°${foreAft(view.roll)}`
       : Math.abs(view.speed) < 0.02
         ? 'the ball stands'
-        : `the ball rolls ${view.speed > 0 ? 'forward' : 'back'} at ${fixed(Math.abs(view.speed), 1)} m/s`;
+        : `the ball rolls ${view.speed > 0 ? 'forward' : 'back'} at ${pace(Math.abs(view.speed), 1, view.inches)}`;
     const head = view.headLost
       ? 'the head has come off'
       : Math.abs(view.tilt) < 0.0087
@@ -420,7 +436,7 @@ export const words = {
     const place =
       Math.abs(view.travel) < 0.005
         ? 'at the start'
-        : `${fixed(Math.abs(view.travel), 2)} m ${view.travel < 0 ? back : ahead} the start`;
+        : `${way(Math.abs(view.travel), 2, view.inches)} ${view.travel < 0 ? back : ahead} the start`;
     return (
       `${view.name}, ${VIEWS[view.plane]}, ${LEVELS[view.level]}: ${turned}, ${hangs}, ${head}; ` +
       `${place}.${floor}${slip}`

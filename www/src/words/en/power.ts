@@ -1,9 +1,6 @@
 // The words of the place of power. Rows, verdicts, cautions and numbers in words come from the core.
 
-const fixed = (value: number, digits: number): string => {
-  const text = value.toFixed(digits);
-  return (Number(text) === 0 ? text.replace('-', '') : text).replace('-', '−');
-};
+import { fixed } from '../numbers';
 
 /** Watts with one digit, so that the sum can be followed. */
 const watts = (value: number, unit: string): string => `${fixed(value, 1)} ${unit}`;

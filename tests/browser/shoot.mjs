@@ -1,0 +1,25 @@
+import { chromium } from '@playwright/test';
+import { startServer } from '../../scripts/static-server.mjs';
+import { chromiumPath, CHROMIUM_FLAGS } from './support/browsers.mjs';
+const out = '/tmp/k/everyone-shots/';
+const { origin, close } = await startServer({ folders: { '/d/': '/tmp/k/everyone/dist' }, pages: {}, headers: {} });
+const browser = await chromium.launch({ executablePath: chromiumPath(), args: CHROMIUM_FLAGS });
+export const shoot = async (name, { w = 1440, h = 900, lang = 'de', scheme = 'light', forced, reduced, touch = false, place, todo, full = false } = {}) => {
+  const context = await browser.newContext({ viewport: { width: w, height: h }, colorScheme: scheme, locale: lang, forcedColors: forced ? 'active' : null, reducedMotion: reduced ? 'reduce' : null, hasTouch: touch, serviceWorkers: 'block' });
+  const page = await context.newPage();
+  page.on('console', (m) => console.log(name, m.type(), m.text()));
+  page.on('pageerror', (e) => console.log(name, e.message));
+  await page.goto(origin + '/d/index.html');
+  await page.waitForFunction(() => document.querySelector('main')?.dataset.ready === 'true');
+  if (place !== undefined) await page.locator('.placeindex button').nth(place).click();
+  await page.waitForTimeout(place === undefined ? 500 : 2500);
+  if (todo) await todo(page);
+  await page.screenshot({ path: out + name + '.png', fullPage: full });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  if (wide > 0) console.log(name, 'wider than the window by', wide);
+  await context.close();
+};
+const mod = await import(process.argv[2]);
+await mod.default(shoot);
+await browser.close();
+await close();
