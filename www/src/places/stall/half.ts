@@ -115,7 +115,7 @@ export class Half {
     this.element = el(
       'section',
       { class: 'half', 'aria-label': words.robot(letter) },
-      el('div', { class: 'caption' }, count > 1 ? el('span', { class: 'letter', 'aria-hidden': 'true' }, letter) : undefined, this.#what, this.#says, this.#count),
+      el('div', { class: count > 1 ? 'caption lettered' : 'caption' }, count > 1 ? el('span', { class: 'letter', 'aria-hidden': 'true' }, letter) : undefined, this.#what, this.#says, this.#count),
       view,
       list,
       this.#home.element,
@@ -240,7 +240,7 @@ export class Half {
     this.#painted = Infinity;
     this.#told = { text: '', over: false, settled: false };
     this.element.dataset['mode'] = mode;
-    say(this.#count, '');
+    say(this.#count, mode === 'attract' ? words.touch : '');
   }
 
   #fresh(): Board {
@@ -358,7 +358,7 @@ export class Half {
     this.#told = told;
     const playing = this.#mode === 'play';
     const untouched = board.results(this.#plane).trial === '';
-    say(this.#says, untouched ? (playing ? words.yours : words.touch) : told.text);
+    say(this.#says, untouched && playing ? words.yours : told.text);
     if (playing) say(this.#what, words.setting(words.levels[this.#level], headMass(board)));
     if (!playing) return;
     this.ground.sound.hum(this.ground.index, at('motor_current'), at('swing_rate') - at('roll_rate'));

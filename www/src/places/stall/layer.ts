@@ -159,7 +159,8 @@ export class Layer {
   }
 
   #fill(): void {
-    if (!document.fullscreenEnabled || document.fullscreenElement !== null) return;
+    // Without a touch it is refused, and the browser complains.
+    if (!document.fullscreenEnabled || document.fullscreenElement !== null || navigator.userActivation?.isActive === false) return;
     this.#element.requestFullscreen({ navigationUI: 'hide' }).then(
       () => {
         // Where a browser can, Escape is kept too. It is held then to leave full screen, as the browser says.

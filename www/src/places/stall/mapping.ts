@@ -48,7 +48,7 @@ const figure = (title: string, drawing: SVGElement): HTMLElement => el('div', { 
 
 function drawKeys(keys: readonly string[], used: number): SVGElement {
   const width = keys.length * (KEY + GAP) + GAP;
-  const drawing = svg('svg', { viewBox: `0 0 ${width} ${KEY + 34}`, class: 'keysdrawn' });
+  const drawing = svg('svg', { viewBox: `0 0 ${width} ${KEY + 40}`, class: 'keysdrawn' });
   keys.forEach((key, index) => {
     const x = GAP + index * (KEY + GAP);
     const on = index < used;
@@ -57,7 +57,7 @@ function drawKeys(keys: readonly string[], used: number): SVGElement {
       svg('rect', { class: 'top', x: x + 5, y: 8, width: KEY - 10, height: KEY - 12, rx: 3 }),
       svg('text', { class: 'legend', x: x + KEY / 2, y: 4 + KEY / 2 + 5 }, key),
     );
-    if (on) drawing.append(...balloon(index, x + KEY / 2, KEY + 21));
+    if (on) drawing.append(...balloon(index, x + KEY / 2, KEY + 24));
   });
   return drawing;
 }
@@ -84,7 +84,7 @@ function drawPad(used: number): SVGElement {
 
 /** A number in a circle, as on the sheet's own lists. */
 const balloon = (index: number, x: number, y: number): readonly SVGElement[] => [
-  svg('path', { class: 'leader', d: `M${x} ${KEY + 5}V${y - 10}` }),
+  svg('path', { class: 'leader', d: `M${x} ${KEY + 6}V${y - 10}` }),
   svg('circle', { class: 'balloon', cx: x, cy: y, r: 10 }),
-  svg('text', { class: 'number', x, y: y + 4 }, String(index + 1)),
+  svg('text', { class: 'number', x, y: y + 4.5 }, String(index + 1)),
 ];

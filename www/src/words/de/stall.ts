@@ -63,7 +63,7 @@ export const stallWords: Spoken<typeof english> = {
     },
     refused: 'verlangt, bisher aber verweigert: Energiesparen, oder die Seite ist verdeckt',
     limits:
-      'Keine Seite kann die Tasten festhalten, die das System für sich behält, etwa die zum Schließen eines Fensters, und auch nicht das Wischen des Systems. Nimm dafür die Sperre des Geräts auf eine einzige App („Bildschirm fixieren“, „Geführter Zugriff“, „Kiosk“).',
+      'Keine Seite kann die Tasten festhalten, die das System für sich behält, etwa die zum Schließen eines Fensters, und auch nicht das Wischen des Systems. Nimm dafür die Sperre des Geräts auf eine einzige App, in seinen Einstellungen.',
   },
 
   mapping: {

@@ -63,7 +63,7 @@ export const stallWords = {
     },
     refused: 'asked for, but refused so far: power saving, or the page is hidden',
     limits:
-      'No page can hold the keys that the system keeps to itself, such as those that close a window, nor the system’s own swipes. For those use the device’s own lock to one app (“pin screen”, “guided access”, “kiosk”).',
+      'No page can hold the keys that the system keeps to itself, such as those that close a window, nor the system’s own swipes. For those use the device’s own lock to a single app, in its settings.',
   },
 
   mapping: {
