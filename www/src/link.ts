@@ -65,13 +65,17 @@ const bad = (value: string, expected: string, hint = ''): BadLink =>
 
 /** The address of the present setting, with the double if there is one. */
 export async function makeLink(actions: Actions): Promise<string> {
-  return location.href.replace(/#.*$/s, '') + (await makeFragment(actions));
+  return location.href.replace(/#.*$/s, '') + (await makeFragment(actions.board, actions.store.state));
 }
 
-async function makeFragment(actions: Actions): Promise<string> {
-  const { shown, active, level, kick, bump, units, robot, double } = actions.store.state;
-  const file = actions.board.robotFile();
-  const beside = actions.board.doubleFile();
+/** How a board's robot is looked at and pushed. */
+export type Looked = Pick<State, 'shown' | 'active' | 'level' | 'kick' | 'bump' | 'units' | 'robot' | 'double'>;
+
+/** What comes after the page's address: the robot of `board`, looked at like this. The board is read before this returns. */
+export async function makeFragment(board: Board, looked: Looked): Promise<string> {
+  const { shown, active, level, kick, bump, units, robot, double } = looked;
+  const file = board.robotFile();
+  const beside = board.doubleFile();
   const parts = [await writeRobot(file)];
   if (shown !== 'side') parts.push(`v=${shown}`);
   if (level !== 0) parts.push(`l=${level}`);

@@ -20,6 +20,7 @@ import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
 import { GamePad } from './parts/levers';
 import { keepRemembering, recall } from './remember';
 import { askLesson, isLessonLink, leftWithin } from './places/lessons/asked';
+import { askStall, isStallLink, stallStands } from './places/stall/asked';
 import { makeSheet } from './sheet';
 import { listenForKeys } from './shortcuts';
 import { Store, type State } from './store';
@@ -172,6 +173,14 @@ function listenForLinks(actions: Actions): void {
       history.replaceState(history.state, '', location.href.slice(0, -hash.length));
       askLesson(hash);
       actions.store.set({ place: 'lessons' });
+      return;
+    }
+    if (isStallLink(hash)) {
+      // Its address stays while it is open.
+      if (stallStands()) return;
+      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+      askStall();
+      actions.store.set({ place: 'stall' });
       return;
     }
     if (!/^#k\d+=/.test(hash)) return;

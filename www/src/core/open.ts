@@ -4,7 +4,11 @@ import { loadCore } from './load';
 import type { Board } from './types';
 
 export async function openBoard(): Promise<Board> {
+  return (await boardMaker())();
+}
+
+/** What makes boards without waiting, once the core is there. */
+export async function boardMaker(): Promise<() => Board> {
   const { api } = await loadCore();
-  const board = new api.Board();
-  return board as unknown as Board;
+  return () => new api.Board() as unknown as Board;
 }

@@ -1,15 +1,10 @@
 // The link to the present setting, as text and as a QR code that a phone reads from the screen.
 
-import qrcode from 'qrcode-generator';
 import type { Actions } from '../../actions';
-import { button, el, svg } from '../../dom';
+import { button, el } from '../../dom';
 import { makeLink } from '../../link';
+import { drawCode, MOST_CODED } from '../qr';
 import { words } from '../../words/kept';
-
-/** Longer than this a code gets too fine for a phone before a screen [characters]. */
-const MOST_CODED = 1200;
-/** Light edge around a code, in modules (ISO/IEC 18004). */
-const QUIET = 4;
 
 export interface LinkBox {
   readonly element: HTMLElement;
@@ -36,7 +31,7 @@ export function makeLinkBox(actions: Actions): LinkBox {
       code.replaceChildren();
       note.textContent = words.link.tooLong(link.length);
     } else {
-      code.replaceChildren(draw(link));
+      code.replaceChildren(drawCode(link, words.link.codeLabel));
       note.textContent = '';
     }
   };
@@ -71,25 +66,4 @@ export function makeLinkBox(actions: Actions): LinkBox {
       if (seen) void show();
     },
   };
-}
-
-/** Dark on light in every theme, with its light edge: readers expect that. */
-function draw(link: string): SVGElement {
-  const code = qrcode(0, 'M');
-  code.addData(link, 'Byte');
-  code.make();
-  const modules = code.getModuleCount();
-  let path = '';
-  for (let row = 0; row < modules; row++) {
-    for (let column = 0; column < modules; column++) {
-      if (code.isDark(row, column)) path += `M${column + QUIET} ${row + QUIET}h1v1h-1z`;
-    }
-  }
-  const size = modules + 2 * QUIET;
-  return svg(
-    'svg',
-    { viewBox: `0 0 ${size} ${size}`, role: 'img', 'aria-label': words.link.codeLabel, 'shape-rendering': 'crispEdges' },
-    svg('rect', { class: 'light', width: size, height: size }),
-    svg('path', { class: 'dark', d: path }),
-  );
 }
