@@ -69,7 +69,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   const stills = makeStills(actions, () => {
     loop.touch();
   });
-  board.append(drawing, callouts.overlay, callouts.left, callouts.right, stills, makeEnded(actions, loop));
+  board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
   const double = makeDouble(actions, loop);
   const strips = makeStrips(actions, loop, theme);
@@ -82,7 +82,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
     makeProblems(actions),
     board,
     results.line,
-    el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop)),
+    el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop), stills),
     strips,
     callouts.list,
     places.index,

@@ -116,7 +116,7 @@ export async function play(page: Page, key: string, looked: (kind: string) => Pr
       const number = step(page).getByRole('textbox');
       if ((await number.count()) > 0) await number.fill('1.5');
       else await step(page).getByRole('radio').last().check();
-      await step(page).getByRole('button', { name: 'that is my guess' }).click();
+      await step(page).locator('.predict [type=submit]').click();
     } else if (kind === 'do') {
       const deeds = hands[next];
       if (deeds === undefined) throw new Error(`${key}, ${at}: nobody has said what to do: ${text}`);

@@ -6,7 +6,6 @@ import LabWorker from './lab.worker?worker';
 import type { AnswerOf, AskOf, FromWorker, JobName, ToWorker } from './lab.types';
 import { labCore } from './labcore';
 import type { Problem, Refused } from './types';
-import { words } from '../words/page';
 
 export interface JobOptions {
   /** Called with how much is done, of how much, and with what is known so far by jobs that tell it. */
@@ -36,8 +35,8 @@ const problem = (expected: string, value: string): Refused => {
     path: '',
     value,
     expected,
-    hint: words.worker.again,
-    kept: words.worker.ranNothing,
+    hint: 'try again; if it happens again, load the page anew',
+    kept: 'nothing was run',
     severity: 'error',
   };
   return { problems: [one] };
@@ -90,7 +89,7 @@ export class Lab {
         this.#post(worker, { kind: 'job', generation, job: job.name, ask: job.ask });
       },
       (cause: unknown) => {
-        if (this.#now === job) this.#end(problem(words.worker.lab, String(cause)));
+        if (this.#now === job) this.#end(problem('the part of the program that runs trials', String(cause)));
       },
     );
   }
@@ -116,7 +115,7 @@ export class Lab {
         if (worker === this.#worker) this.#broken(event.message);
       });
       worker.addEventListener('messageerror', () => {
-        if (worker === this.#worker) this.#broken(words.worker.unread);
+        if (worker === this.#worker) this.#broken('its message could not be read');
       });
       worker.postMessage({ kind: 'core', module } satisfies ToWorker);
     }
@@ -136,14 +135,14 @@ export class Lab {
         this.#broken(message.reason);
         break;
       default:
-        this.#broken(words.worker.unknown);
+        this.#broken('it said what is not understood');
     }
   }
 
   /** The worker is not trusted any more: the next job gets a new one. */
   #broken(reason: string): void {
     this.#drop();
-    this.#end(problem(words.worker.runEnd, reason || words.worker.brokeOff));
+    this.#end(problem('a run that comes to its end', reason || 'the worker broke off'));
   }
 
   #drop(): void {

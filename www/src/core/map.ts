@@ -7,7 +7,6 @@ import type { MapAsk, MapDone, MapOptions, MapPlan, MapTile, RunMap } from './la
 import { labCore } from './labcore';
 import MapWorker from './map.worker?worker';
 import type { Problem, Refused } from './types';
-import { words } from '../words/page';
 
 /** What a tile brings besides what the page shows. */
 type RunTile = MapTile & { readonly simulated: number; readonly run: number };
@@ -43,8 +42,8 @@ const problem = (expected: string, value: string): Refused => {
     path: '',
     value,
     expected,
-    hint: words.worker.again,
-    kept: words.worker.noMap,
+    hint: 'try again; if it happens again, load the page anew',
+    kept: 'no map was made',
     severity: 'error',
   };
   return { problems: [one] };
@@ -184,7 +183,7 @@ export class MapPool {
           this.#feedAll();
         },
         (cause: unknown) => {
-          this.#end(job, problem(words.worker.maps, String(cause)));
+          this.#end(job, problem('the part of the program that makes maps', String(cause)));
         },
       );
     });
@@ -207,7 +206,7 @@ export class MapPool {
       broken(event.message);
     });
     one.worker.addEventListener('messageerror', () => {
-      broken(words.worker.unread);
+      broken('its message could not be read');
     });
     return one;
   }
@@ -298,10 +297,10 @@ export class MapPool {
         if (busy?.kind === 'cells') job.queue?.giveBack(busy.cells);
         if (busy?.kind === 'edge') job.edge = 'had';
         job.breaks += 1;
-        if (job.breaks > MOST_BREAKS) this.#end(job, problem(words.worker.mapEnd, message.reason));
+        if (job.breaks > MOST_BREAKS) this.#end(job, problem('a map that comes to its end', message.reason));
         break;
       default:
-        this.#end(job, problem(words.worker.mapEnd, words.worker.unknown));
+        this.#end(job, problem('a map that comes to its end', 'a worker said what is not understood'));
     }
   }
 
@@ -334,7 +333,7 @@ export class MapPool {
       if (one.busy?.kind === 'edge') job.edge = 'had';
       if (one.busy?.kind === 'digest') job.digest = false;
       job.breaks += 1;
-      if (job.breaks > MOST_BREAKS) this.#end(job, problem(words.worker.mapEnd, reason || words.worker.brokeOff));
+      if (job.breaks > MOST_BREAKS) this.#end(job, problem('a map that comes to its end', reason || 'a worker broke off'));
     }
     this.#workers[at] = this.#make(module);
     this.#feedAll();

@@ -70,7 +70,7 @@ class Lessons {
   }
 
   get #all(): readonly Lesson[] {
-    return [...builtIn, ...this.#own.map(({ lesson }) => lesson)];
+    return [...builtIn(), ...this.#own.map(({ lesson }) => lesson)];
   }
 
   #list(): void {
@@ -195,7 +195,7 @@ class Lessons {
     const read = 'problems' in known ? known : readLesson(text, known);
     if ('problems' in read) return { said: words.broken(name, read.problems.length), problems: read.problems };
     const { lesson } = read;
-    if (builtIn.some(({ key }) => key === lesson.key)) {
+    if (builtIn().some(({ key }) => key === lesson.key)) {
       const problem: Problem = { path: 'key', value: lesson.key, expected: words.builtIn, hint: '', kept: words.read.kept, severity: 'error' };
       return { said: words.broken(name, 1), problems: [problem] };
     }

@@ -71,6 +71,16 @@ function lay(over: Tree, under: Tree): void {
 
 const coming = new Set<Promise<void>>();
 
+/** Something that the page's language needs besides: `heard` waits for it. */
+export function hear(load: Promise<void>): void {
+  const one = load.then(() => {
+    coming.delete(one);
+  });
+  coming.add(one);
+  // It is awaited by `heard`; nobody else should call it unhandled.
+  one.catch(() => undefined);
+}
+
 /**
  * A catalogue in the page's language. `english` itself is given back, and has the other language's words as
  * soon as `heard` resolves; until then nothing may be shown of it.
@@ -80,13 +90,11 @@ export function spoken<T extends object>(
   others: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Spoken<T>>>>,
 ): Spoken<T> {
   if (language !== 'en') {
-    const load = others[language]().then((words) => {
-      lay(words as Tree, english as Tree);
-      coming.delete(load);
-    });
-    coming.add(load);
-    // It is awaited by `heard`; nobody else should call it unhandled.
-    load.catch(() => undefined);
+    hear(
+      others[language]().then((words) => {
+        lay(words as Tree, english as Tree);
+      }),
+    );
   }
   return english as Spoken<T>;
 }

@@ -51,8 +51,8 @@ export const words: Spoken<typeof english> = {
     compare: 'daneben',
     nobody: 'nichts',
     present: 'der jetzige Lauf',
-    measures: 'Maße',
-    columns: ['Maß', 'dieser Lauf', 'daneben', 'Änderung'],
+    measures: 'Messwerte',
+    columns: ['Messwert', 'dieser Lauf', 'daneben', 'Änderung'],
     same: 'gleich',
     more: (text: string) => `▲ ${text}`,
     less: (text: string) => `▼ ${text}`,
@@ -80,7 +80,7 @@ export const words: Spoken<typeof english> = {
 
   time: {
     title: 'Mein Roboter über die Zeit',
-    measure: 'Maß',
+    measure: 'Messwert',
     few: 'Zwei aufbewahrte Läufe ergeben einen Streifen.',
     chart: (label: string) => `${label} nach aufbewahrtem Lauf, ältester zuerst`,
     columns: ['Lauf', 'aufbewahrt', 'Wert', 'Roboter'],

@@ -61,9 +61,9 @@ export const keyWords: Spoken<typeof english> = {
     {
       title: 'Griffe auf der Zeichnung',
       rows: [
-        ['↑ ↓', 'Neigung des Bodens; Lot des Wagens'],
+        ['↑ ↓', 'Gefälle des Bodens; Lot des Wagens'],
         ['Bild ↑ ↓', 'zehn Schritte des Lots'],
-        ['Entf', 'legt den Boden waagrecht; setzt das Lot zurück'],
+        ['Entf', 'legt den Boden waagerecht; setzt das Lot zurück'],
       ],
     },
     {

@@ -6,8 +6,8 @@ import { plural } from '../numbers';
 
 export const mattersWords: Spoken<typeof english> = {
   about:
-    'Jeder Regler, der mitspielt, wird einen Schritt auf und ab gestellt und laufen gelassen; was das Maß am meisten bewegt, steht vorn, und was den Ausgang ändert, ganz oben.',
-  measure: 'Maß',
+    'Jeder Regler, der mitspielt, wird einen Schritt auf und ab gestellt und laufen gelassen; was den Messwert am meisten bewegt, steht vorn, und was den Ausgang ändert, ganz oben.',
+  measure: 'Messwert',
   what: 'jeder Regler, ein Schritt auf und ab',
   stands: (measure: string, value: string, outcome: string) => `Wie er steht: ${measure} ${value}, ${outcome}.`,
   told: (measure: string, first: string, effect: string) =>

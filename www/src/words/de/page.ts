@@ -47,9 +47,9 @@ export const words: Spoken<typeof english> = {
   board: {
     label: (plane: Plane) => `Werkzeichnung des Roboters, ${VIEWS[plane]}`,
     see: 'Was du siehst',
-    slope: 'Neigung des Bodens',
+    slope: 'Gefälle des Bodens',
     slopeText: (radians: number) => `${degrees(radians, 1)}°`,
-    slopeHelp: 'ziehen oder Pfeiltasten; Entf legt ihn waagrecht',
+    slopeHelp: 'ziehen oder Pfeiltasten; Entf legt ihn waagerecht',
     stills: (seconds: number) => `Alle ${seconds} s ein Standbild`,
     inMotion: 'In Bewegung',
     motion: 'Bewegung zeigen',
@@ -149,7 +149,7 @@ export const words: Spoken<typeof english> = {
       carriage: 'Wagen',
       head: 'Kopf',
       head_joint: 'Kopfgelenk und Servo',
-      castors: 'Stützrollen',
+      castors: 'Laufrollen',
       hold: 'Magnete, die den Kopf halten',
       travel_drive: 'Fahrantrieb (Seitenansicht)',
       lean_drive: 'Neigeantrieb (Vorderansicht)',
@@ -231,11 +231,11 @@ export const words: Spoken<typeof english> = {
     push: (impulse: number) => `${fixed(Math.abs(impulse), 1)} N·s`,
     labels: {
       settling_time: 'Ausschwingzeit',
-      swings: 'Schwünge',
+      swings: 'Schwingungen',
       peak: 'Ausschlag',
       head_dip: 'Kopfnicken',
       residual_wobble: 'Restwackeln',
-      drift: 'Drift',
+      drift: 'Abdrift',
       current_peak: 'Spitzenstrom',
       stopping_distance: 'Anhalteweg',
     },
@@ -345,19 +345,6 @@ export const words: Spoken<typeof english> = {
       'Ein Modell, keine Erlaubnis: probiere echte Roboter langsam, mit Abstand zu Menschen und nach deinen örtlichen Regeln.',
   },
 
-  worker: {
-    again: 'versuch es noch einmal; wenn es wieder geschieht, lade die Seite neu',
-    ranNothing: 'nichts ist gelaufen',
-    noMap: 'keine Karte wurde gemacht',
-    lab: 'der Teil des Programms, der Proben laufen lässt',
-    maps: 'der Teil des Programms, der Karten macht',
-    runEnd: 'ein Lauf, der zu Ende kommt',
-    mapEnd: 'eine Karte, die zu Ende kommt',
-    unread: 'seine Nachricht war nicht zu lesen',
-    unknown: 'er hat Unverständliches gesagt',
-    brokeOff: 'der Arbeiter ist abgebrochen',
-  },
-
   memory: {
     damaged: 'Was diese Seite sich gemerkt hatte, ist unlesbar; sie fängt neu an.',
     refused: 'Dieser Browser lässt die Seite deine Regler nicht merken.',
@@ -407,7 +394,7 @@ export const words: Spoken<typeof english> = {
       Math.abs(view.swing) < 0.0087
         ? 'der Wagen hängt gerade'
         : `der Wagen ist ${degrees(Math.abs(view.swing))}°${towards(view.swing)} geschwungen`;
-    const floor = Math.abs(view.slope) < 0.001 ? '' : ` Der Boden ist um ${degrees(view.slope, 1)}° geneigt.`;
+    const floor = Math.abs(view.slope) < 0.001 ? '' : ` Der Boden fällt um ${degrees(view.slope, 1)}°.`;
     const slip = view.slips ? ' Die Kugel rutscht.' : '';
     const [back, ahead] = front ? ['links vom', 'rechts vom'] : ['hinter dem', 'vor dem'];
     const place =

@@ -115,15 +115,15 @@ export const powerWords: Spoken<typeof english> = {
   },
 
   axle: {
-    title: 'Achse gegen Rand, für denselben Schwung',
+    title: 'Achse gegen Kranz, für denselben Schwung',
     swing: 'gehaltener Schwung',
     speed: 'Rolltempo',
     own: (text: string) => `der größte dieses Laufs: ${text}`,
     about: (swing: string, speed: string, torque: string) =>
       `${swing} bei ${speed} zu halten verlangt ${torque} um die Mitte der Schale; dieselben Motoren und Getriebe an beiden:`,
     share: (share: string) =>
-      `Am Rand geben die Motoren ${share} des Drehmoments, das sie an der Achse gäben, und drehen um so viel schneller.`,
-    columns: { what: 'was', axle: 'Achsantrieb', rim: 'Randantrieb' },
+      `Am Kranz geben die Motoren ${share} des Drehmoments, das sie an der Achse gäben, und drehen um so viel schneller.`,
+    columns: { what: 'was', axle: 'Achsantrieb', rim: 'Kranzantrieb' },
     is: (kind: string) => `${kind} (dieses Roboters)`,
   },
 

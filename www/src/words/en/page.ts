@@ -349,20 +349,6 @@ export const words = {
       'A model, not a permission: try real robots slowly, with people clear of them, and by your local rules.',
   },
 
-  /** What goes wrong with what runs beside the page. */
-  worker: {
-    again: 'try again; if it happens again, load the page anew',
-    ranNothing: 'nothing was run',
-    noMap: 'no map was made',
-    lab: 'the part of the program that runs trials',
-    maps: 'the part of the program that makes maps',
-    runEnd: 'a run that comes to its end',
-    mapEnd: 'a map that comes to its end',
-    unread: 'its message could not be read',
-    unknown: 'it said what is not understood',
-    brokeOff: 'the worker broke off',
-  },
-
   memory: {
     damaged: 'What this page remembered could not be read; it starts afresh.',
     refused: 'This browser does not let the page remember your knobs.',
