@@ -31,6 +31,8 @@ export class Actions {
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
+  /** The view whose drive the visitor has by hand, if any. */
+  #hand: Plane | undefined;
   readonly #news: ((text: string) => void)[] = [];
   /** Every change of the robot, with undo. */
   readonly revisions: Recorder;
@@ -87,8 +89,10 @@ export class Actions {
   }
 
   level(level: Level): void {
-    if (level === this.store.state.level) return;
+    // Off by hand is not off: the switch is what ends it.
+    if (level === this.store.state.level && this.#hand === undefined) return;
     if (this.#refuse(this.board.level(level), words.software)) return;
+    this.#hand = undefined;
     this.store.set({ level, double: this.board.doubled() });
     if (level === STEADIED) this.note({ switched: true });
     this.tell(words.announce.level(level));
@@ -103,6 +107,8 @@ export class Actions {
   /** Moves a lever: `share` of its way, −1 … 1. */
   lever(plane: Plane, share: number): void {
     if (this.#lever[plane] === share) return;
+    // Who has the drive by hand has both hands full; a double beside it must not drive off.
+    if (share !== 0 && this.#hand !== undefined) return;
     if (share !== 0) this.#standUp(plane);
     const before = this.#lever[plane];
     this.#lever[plane] = share;
@@ -114,6 +120,19 @@ export class Actions {
     } else if (before !== 0 && this.store.state.level === STEADIED) {
       this.note({ drove: true });
     }
+  }
+
+  /** The view whose drive the visitor has by hand, if any. */
+  get byHand(): Plane | undefined {
+    return this.#hand;
+  }
+
+  /** Gives the drive of a view this duty, −1 … 1, with the software off until the switch is used. */
+  hand(plane: Plane, duty: number): void {
+    if (this.#hand === undefined) for (const one of [SIDE, FRONT] as const) this.lever(one, 0);
+    if (this.#refuse(this.board.hand(plane, duty), words.places.names.hand)) return;
+    this.#hand = plane;
+    if (this.store.state.level !== OFF) this.store.set({ level: OFF, double: this.board.doubled() });
   }
 
   leverShare(plane: Plane): number {
@@ -163,6 +182,7 @@ export class Actions {
   resetRun(): void {
     this.#lever[SIDE] = 0;
     this.#lever[FRONT] = 0;
+    this.#hand = undefined;
     this.board.resetRun();
     this.board.scrub(0);
     this.store.set({ back: 0, paused: false });
@@ -178,6 +198,7 @@ export class Actions {
 
   /** Motors off and windings shorted, until the switch is used again. */
   emergencyStop(): void {
+    this.#hand = undefined;
     this.board.emergencyStop();
     this.store.set({ level: OFF, double: this.board.doubled() });
     this.tell(words.announce.level(OFF));
@@ -194,6 +215,12 @@ export class Actions {
   /** The board's robot with its motors off runs beside it. */
   doubleOff(): void {
     this.board.doubleOff(words.double.off);
+    this.#doubled();
+  }
+
+  /** The board's robot with the software on runs beside it, whatever the switch says. */
+  doubleOn(label: string): void {
+    this.board.doubleOn(label);
     this.#doubled();
   }
 
@@ -343,6 +370,7 @@ export class Actions {
     const failed = answer.problems.some((problem) => problem.severity === 'error');
     this.store.set({ problems: answer.problems, problemsOf: name });
     if (failed) return;
+    this.#hand = undefined;
     this.#lever[SIDE] = 0;
     this.#lever[FRONT] = 0;
     this.#robotChanged();

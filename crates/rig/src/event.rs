@@ -36,6 +36,9 @@ pub enum Event {
     Wall(Option<f64>),
     /// A knob turned, to this SI value.
     Knob(&'static Knob, f64),
+    /// The drive taken by hand, at this duty (−1 … 1, cut to it): the software is out of the loop until the
+    /// software switch or the emergency stop is used.
+    Duty(f64),
 }
 
 /// Duration of kicks and bumps [s].
@@ -62,6 +65,7 @@ impl Event {
                 return [10, key.value(), v.to_bits()];
             }
             Event::EmergencyStop => (11, 0.0, 0.0),
+            Event::Duty(v) => (12, v, 0.0),
         };
         [kind, a.to_bits(), b.to_bits()]
     }
@@ -78,7 +82,8 @@ impl Event {
             | Event::Head(v)
             | Event::Slope(v)
             | Event::Wall(Some(v))
-            | Event::Knob(_, v) => v.is_finite(),
+            | Event::Knob(_, v)
+            | Event::Duty(v) => v.is_finite(),
         }
     }
 }

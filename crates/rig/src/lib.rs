@@ -10,6 +10,7 @@ pub mod budget;
 pub mod digest;
 pub mod event;
 mod extremes;
+pub mod hand;
 pub mod ledger;
 pub mod limits;
 pub mod marks;

@@ -248,6 +248,14 @@ pub(crate) fn numbers(
     (class, values)
 }
 
+/// Time within the band [s], by the same band as the settling time: swing and dip in the side view, lean in the front.
+#[must_use]
+pub fn time_within(samples: &[Sample], judging: &Judging) -> f64 {
+    let course = Course::new(samples, judging, false);
+    let within = (0..samples.len()).filter(|&i| course.within(i)).count();
+    within as f64 * judging.tick
+}
+
 /// Judges a run: its outcome and all its measures. `samples` begin with what set it going.
 #[must_use]
 pub fn measure(samples: &[Sample], judging: &Judging) -> (Outcome, Vec<Measure>) {

@@ -60,6 +60,15 @@ impl Motor for DriveMotor {
     }
 }
 
+/// What a person's lever asks of the drive, and what is put out of it.
+#[derive(Clone, Copy, Debug)]
+struct Hand {
+    /// Duty asked for (−1 … 1).
+    wanted: f64,
+    /// Duty put out at the tick before: what the slew limit starts from.
+    duty: f64,
+}
+
 /// One plane of one robot with its software, stepped tick by tick.
 ///
 /// At each tick: inputs that arrived take effect, the sensors are read, the loops run, the
@@ -77,6 +86,8 @@ pub struct Rig {
     level: Level,
     /// Whether the emergency stop shorts the windings.
     braked: bool,
+    /// A person at the drive instead of the software.
+    hand: Option<Hand>,
     time_us: u64,
     tick_us: u32,
     divisor: u32,
@@ -130,6 +141,7 @@ impl Rig {
             command: Command::default(),
             level: Level::Off,
             braked: false,
+            hand: None,
             time_us: 0,
             tick_us: tick_us(robot.timing.loop_rate),
             divisor: 1,
@@ -177,6 +189,12 @@ impl Rig {
     #[must_use]
     pub fn level(&self) -> Level {
         self.level
+    }
+
+    /// Whether a person has the drive; the software level is then *motors off*.
+    #[must_use]
+    pub fn by_hand(&self) -> bool {
+        self.hand.is_some()
     }
 
     /// The latest sample: state and effort at the last tick.
@@ -270,7 +288,8 @@ impl Rig {
             return;
         }
         self.take_inputs();
-        let output = self.run_software();
+        let mut output = self.run_software();
+        self.put_in_hand(&mut output);
         self.put_out(&output);
         self.sample = self.record(&output);
         if self.longest_step.is_none() {
@@ -312,15 +331,25 @@ impl Rig {
                 self.level = Level::Off;
                 self.command.mode = Mode::Off;
                 self.braked = true;
+                self.hand = None;
             }
             Event::Level(level) => {
                 self.braked = false;
+                self.hand = None;
                 self.level = level;
                 self.command.mode = match level {
                     Level::Off => Mode::Off,
                     Level::Locked => Mode::Locked,
                     Level::Steadied => Mode::Steadied,
                 };
+            }
+            Event::Duty(v) => {
+                self.braked = false;
+                self.level = Level::Off;
+                self.command.mode = Mode::Off;
+                let duty = self.hand.map_or(0.0, |hand| hand.duty);
+                let wanted = v.clamp(-1.0, 1.0);
+                self.hand = Some(Hand { wanted, duty });
             }
             Event::Speed(v) => self.command.speed = v,
             Event::Lean(v) => self.command.lean = v,
@@ -386,6 +415,32 @@ impl Rig {
         self.controller.tick(&observed, &self.command)
     }
 
+    /// Puts the person's duty in the place of the software's: within the same duty limit, and in the side view the
+    /// same duty slew, but without the loops, their dead band, swing guard and delay; the person's own delay is what counts.
+    fn put_in_hand(&mut self, output: &mut Output) {
+        let Some(hand) = &mut self.hand else {
+            return;
+        };
+        let (limit, slew) = match self.view {
+            View::Side => (self.robot.travel.duty_limit, self.robot.travel.slew),
+            // The lean loop slews its target, not its duty.
+            View::Front => (self.robot.carriage_loop.duty_limit, f64::INFINITY),
+        };
+        let within = hand.wanted.clamp(-limit, limit);
+        let reach = slew * f64::from(self.tick_us) * 1e-6;
+        let duty = hand.duty + (within - hand.duty).clamp(-reach, reach);
+        hand.duty = duty.clamp(-limit, limit);
+        output.duty = hand.duty;
+        output.powered = true;
+        if within != hand.wanted {
+            output.flags |= flag::DUTY;
+        }
+        // A hair, or rounding alone would raise the flag.
+        if (duty - within).abs() > 1e-12 {
+            output.flags |= flag::SLEW;
+        }
+    }
+
     fn put_out(&mut self, output: &Output) {
         let inputs = *self.plant.inputs();
         let locked = self.level == Level::Locked;
@@ -393,7 +448,8 @@ impl Rig {
             head_target: output.head_target,
             head_powered: output.head_powered,
             drive_locked: locked,
-            head_locked: locked && !output.head_powered,
+            // One lever cannot hold two joints: the head's lock does, and the head dips as the carriage swings.
+            head_locked: (locked || self.hand.is_some()) && !output.head_powered,
             ..inputs
         });
         let terminals = if output.powered {

@@ -11,7 +11,7 @@ use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
 
-use crate::desk::{Desk, view_of};
+use crate::desk::{Desk, MOST_KICKS, view_of};
 use crate::facts;
 use crate::give::{done, object, refused};
 use crate::look::Look;
@@ -49,13 +49,13 @@ fn text(value: &JsValue) -> String {
     value.as_string().unwrap_or_default()
 }
 
-/// Numbers from the page, at most as many as a motion's shape has and one: a longer list is no
-/// shape. What is no number becomes none.
-fn numbers(value: &JsValue) -> Vec<f64> {
+/// Numbers from the page, at most so many: one more than what is asked for may have tells a list that is too long.
+/// What is no number becomes none.
+fn numbers(value: &JsValue, most: u32) -> Vec<f64> {
     let Ok(length) = js_sys::Reflect::get(value, &JsValue::from("length")) else {
         return Vec::new();
     };
-    let length = length.as_f64().unwrap_or(0.0).clamp(0.0, 7.0) as u32;
+    let length = length.as_f64().unwrap_or(0.0).clamp(0.0, f64::from(most)) as u32;
     (0..length)
         .map(|at| {
             js_sys::Reflect::get_u32(value, at)
@@ -223,7 +223,29 @@ impl Board {
     /// rest.
     #[wasm_bindgen(js_name = doubleOff)]
     pub fn double_off(&mut self, #[wasm_bindgen(unchecked_param_type = "string")] label: &JsValue) {
-        self.desk.double_off(&text(label));
+        self.desk.double_at(Level::Off, &text(label));
+    }
+
+    /// The same with the software on, whatever the switch says.
+    #[wasm_bindgen(js_name = doubleOn)]
+    pub fn double_on(&mut self, #[wasm_bindgen(unchecked_param_type = "string")] label: &JsValue) {
+        self.desk.double_at(Level::Steadied, &text(label));
+    }
+
+    /// Takes the drive of a view by hand: duty −1 … 1. Switches the software off; the switch ends it.
+    pub fn hand(&mut self, plane: u32, duty: f64) -> JsValue {
+        done(view_of(plane).and_then(|view| self.desk.hand(view, duty)))
+    }
+
+    /// Kicks to come: times since rest [s], impulses [N·s], heights [m], one after the other; the next `resetRun`
+    /// forgets them.
+    pub fn plan(
+        &mut self,
+        plane: u32,
+        #[wasm_bindgen(unchecked_param_type = "Float64Array | readonly number[]")] kicks: &JsValue,
+    ) -> JsValue {
+        let kicks = numbers(kicks, 3 * MOST_KICKS as u32 + 1);
+        done(view_of(plane).and_then(|view| self.desk.plan(view, &kicks)))
     }
 
     /// Puts up the robot of a file as a double: as it was opened, and with its knobs. Both stand
@@ -352,7 +374,7 @@ impl Board {
         growth: f64,
         amplitude: f64,
     ) -> JsValue {
-        let shape = numbers(shape);
+        let shape = numbers(shape, 7);
         done(view_of(plane).and_then(|view| {
             let mut mode = Mode::new(view, &shape, hertz, growth, amplitude)?;
             // One that is followed while knobs move goes on where it is.

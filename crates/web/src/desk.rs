@@ -11,8 +11,10 @@ use crate::plane::{LOOK_BACK, Plane, Push};
 use crate::units::Units;
 
 mod double;
+mod hand;
 mod parts;
 pub(crate) use double::Double;
+pub(crate) use hand::MOST_KICKS;
 pub(crate) use parts::{BODIES, Typed};
 
 /// Longest time taken in at once [µs]: a page that slept must not race to catch up.
@@ -43,6 +45,8 @@ pub(crate) struct Desk {
     back: f64,
     /// Levers, as shares of their way.
     levers: [f64; 2],
+    /// Kicks to come.
+    plan: hand::Plan,
     /// Units in which numbers are said and bare numbers are read.
     pub(crate) units: Units,
 }
@@ -112,6 +116,7 @@ impl Desk {
             clock: [0; 2],
             back: 0.0,
             levers: [0.0; 2],
+            plan: hand::Plan::new(),
             units: Units::default(),
         }
     }
@@ -174,6 +179,7 @@ impl Desk {
 
     /// One controller tick of both planes.
     pub(crate) fn tick(&mut self) {
+        self.kick_as_planned();
         for (plane, clock) in self.planes.iter_mut().zip(&mut self.clock) {
             plane.tick();
             *clock = if plane.ended() {
@@ -376,6 +382,7 @@ impl Desk {
     /// Both planes at rest again, with the knobs and the software as they are.
     pub(crate) fn reset_run(&mut self) {
         self.levers = [0.0; 2];
+        self.plan.clear();
         self.backlog = 0;
         self.clock = [0; 2];
         self.back = 0.0;

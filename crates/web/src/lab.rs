@@ -7,6 +7,7 @@ mod budget;
 mod catalogue;
 mod compare;
 mod edge;
+mod hand;
 mod how;
 mod ledger;
 mod map;
@@ -92,6 +93,21 @@ pub fn lab_compare(ask: JsValue) -> JsValue {
 #[must_use]
 pub fn lab_replay(ask: JsValue, progress: JsValue) -> JsValue {
     given(replay::replay(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `{ robot, view, kicks: seed, seconds }` → the kicks of a try by hand, and the band it is scored by.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_kicks(ask: JsValue) -> JsValue {
+    given(hand::plan(Ask::new(ask)))
+}
+
+/// `{ robot, kicks: seed, seconds, digest, live: { view, seed, ticks, log, from: µs }, delay?: ticks, inches? }` → the
+/// try's score beside those of nobody, of the software, and of the software so much delayed.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_contest(ask: JsValue, progress: JsValue) -> JsValue {
+    given(hand::contest(Ask::new(ask), &Progress::new(&progress)))
 }
 
 /// `{ name?, numbers?: { key: text }, marks?: { key: word }, inches? }` → the form's rows, what is wrong with

@@ -10,6 +10,7 @@
 //! | `lean`, `head`, `slope` | [rad] |
 //! | `wall` | place of its face [m], or none for no wall |
 //! | `knob` | key, value [SI] |
+//! | `duty` | the drive taken by hand: duty |
 
 use js_sys::Array;
 use kickstill_rig::Event;
@@ -48,6 +49,7 @@ fn entry(time: u64, event: &Event) -> Array {
         Event::Wall(None) => ("wall", vec![]),
         Event::Wall(Some(x)) => ("wall", vec![x.into()]),
         Event::Knob(knob, v) => ("knob", vec![knob.key.into(), v.into()]),
+        Event::Duty(v) => ("duty", vec![v.into()]),
     };
     let out = Array::new();
     // Exact: a run's time stays far below 2⁵³ µs.
@@ -127,6 +129,7 @@ fn event_in(item: &JsValue) -> Option<(u64, Event)> {
         ("lean", 1) => Event::Lean(number(2)?),
         ("head", 1) => Event::Head(number(2)?),
         ("slope", 1) => Event::Slope(number(2)?),
+        ("duty", 1) => Event::Duty(number(2)?),
         ("wall", 0) => Event::Wall(None),
         ("wall", 1) => Event::Wall(Some(number(2)?)),
         ("knob", 2) => {

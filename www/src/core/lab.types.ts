@@ -270,6 +270,69 @@ export interface Replayed {
   }[];
 }
 
+/** The kicks of a try by hand. */
+export interface TryAsk extends RobotAsk {
+  /** Their seed. */
+  readonly kicks: number;
+  /** Length of the try [s]. */
+  readonly seconds: number;
+}
+
+export interface KicksAsk extends TryAsk {
+  readonly view: ViewWord;
+}
+
+export interface KicksOut {
+  /** Time since the beginning of the try [s], impulse [N·s], height [m] of each, one after the other. */
+  readonly plan: readonly number[];
+  /** Middle of the band [rad]. */
+  readonly centre: number;
+  /** Half width of the band [rad]. */
+  readonly band: number;
+  readonly bandText: string;
+}
+
+/** A try as it was recorded. */
+export interface ContestAsk extends TryAsk {
+  readonly digest: string;
+  readonly live: {
+    readonly view: ViewWord;
+    readonly seed: number;
+    readonly ticks: number;
+    readonly log: readonly (readonly (number | string)[])[];
+    /** Time at which the try begins [µs]. */
+    readonly from: number;
+  };
+  /** The person's delay [ticks], to be given to the software. */
+  readonly delay?: number;
+}
+
+/** What came of it for one who had the drive. */
+export interface ContestColumn {
+  readonly outcome: string;
+  readonly outcomeClass: string;
+  readonly measures: readonly Measured[];
+  /** How long it lasted [s]. */
+  readonly seconds: number;
+}
+
+export interface ContestOut {
+  readonly person: ContestColumn;
+  /** The lever left in the middle. */
+  readonly nobody: ContestColumn;
+  readonly software: ContestColumn;
+  /** The software with the person's delay; missing where none was given. */
+  readonly late?: ContestColumn;
+  /** Whether the run came out as it was recorded. */
+  readonly equal: boolean;
+  readonly digest: string;
+  readonly modelVersion: number;
+  readonly tickUs: number;
+  /** By column; times from the beginning of the try [s]. */
+  readonly strips: Readonly<Record<string, StripData>>;
+  readonly softwareStrips: Readonly<Record<string, StripData>>;
+}
+
 export type MarkWord = 'measured' | 'sheet' | 'guessed';
 
 export interface StartRow {
@@ -446,6 +509,8 @@ export interface Jobs {
     };
     answer: Replayed;
   };
+  kicks: { ask: KicksAsk; answer: KicksOut };
+  contest: { ask: ContestAsk; answer: ContestOut };
 }
 
 export type JobName = keyof Jobs;

@@ -15,6 +15,8 @@ const JOBS: Readonly<Record<JobName, (ask: object, progress: Progress) => unknow
   budget: lab.lab_budget,
   compare: lab.lab_compare,
   replay: lab.lab_replay,
+  kicks: lab.lab_kicks,
+  contest: lab.lab_contest,
   power: lab.lab_power,
   start: lab.lab_start,
   spread: lab.lab_spread,

@@ -248,8 +248,14 @@ export interface Board {
   lean(share: number): Refused | undefined;
   /** Motors off and windings shorted, until the switch is used again. */
   emergencyStop(): void;
+  /** Takes the drive by hand, at this duty (−1 … 1); the software goes off, and the switch ends it. */
+  hand(plane: Plane, duty: number): Refused | undefined;
+  /** Kicks to come: time since rest [s], impulse, height of each; forgotten by `resetRun`. */
+  plan(plane: Plane, kicks: readonly number[]): Refused | undefined;
   /** A double with the motors off. Both robots stand at rest. */
   doubleOff(label: string): void;
+  /** The same with the software on. */
+  doubleOn(label: string): void;
   /** The robot of a file as double: as it was opened, and with its knobs. Both stand at rest. */
   doubleRobot(opened: string, now: string, label: string): Refused;
   undouble(): void;

@@ -70,10 +70,10 @@ impl Desk {
         Some((fixed.unwrap_or(self.level), fixed.is_some()))
     }
 
-    /// The board's own robot with the motors off, whatever the switch says.
-    pub(crate) fn double_off(&mut self, label: &str) {
+    /// The board's own robot at a level of its own, whatever the switch says.
+    pub(crate) fn double_at(&mut self, level: Level, label: &str) {
         let (opened, robot) = (self.opened.clone(), self.robot.clone());
-        self.put_double(opened, robot, Some(Level::Off), label);
+        self.put_double(opened, robot, Some(level), label);
     }
 
     /// Another robot: as it was opened, and with its knobs. The switch is the board's. Answers

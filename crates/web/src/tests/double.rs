@@ -3,6 +3,7 @@
 // Clippy knows a test by `#[test]` only.
 #![allow(clippy::unwrap_used)]
 
+use kickstill_rig::Level;
 use kickstill_robot::View;
 
 use super::run;
@@ -126,7 +127,7 @@ fn a_double_with_another_loop_rate_keeps_up_with_the_boards_time() {
 fn swapped_twice_all_is_as_it_was() {
     let trace = |swaps: bool| {
         let mut desk = Desk::new();
-        desk.double_off("motors off");
+        desk.double_at(Level::Off, "motors off");
         desk.set_level(2).unwrap();
         desk.kick(View::Side, 4.0, 0.24).unwrap();
         run(&mut desk, 0.5);
@@ -153,7 +154,7 @@ fn swapped_twice_all_is_as_it_was() {
 #[test]
 fn the_runs_go_on_through_a_swap_and_the_switch_is_the_boards() {
     let mut desk = Desk::new();
-    desk.double_off("off");
+    desk.double_at(Level::Off, "off");
     desk.set_level(2).unwrap();
     desk.kick(View::Side, 4.0, 0.24).unwrap();
     run(&mut desk, 0.5);
@@ -207,7 +208,7 @@ fn becoming_the_double_takes_its_settings_and_its_run() {
 fn a_double_that_is_refused_leaves_all_as_it_was() {
     let mut desk = Desk::new();
     let good = desk.robot_file();
-    desk.double_off("first");
+    desk.double_at(Level::Off, "first");
     desk.kick(View::Side, 4.0, 0.24).unwrap();
     run(&mut desk, 0.5);
     let before = digests(&desk);
@@ -222,7 +223,7 @@ fn a_double_that_is_refused_leaves_all_as_it_was() {
 #[test]
 fn the_double_stays_when_another_robot_is_opened_and_both_stand_at_rest() {
     let mut desk = Desk::new();
-    desk.double_off("off");
+    desk.double_at(Level::Off, "off");
     desk.set_knob("floor.slope", 0.03).unwrap();
     run(&mut desk, 0.5);
     let other = kickstill_robot::demos()[1].key;

@@ -45,6 +45,9 @@ const METHODS: &[(&str, &[Takes])] = &[
     ("removePart", &[Number]),
     ("setMark", &[Text, Text]),
     ("doubleOff", &[Text]),
+    ("doubleOn", &[Text]),
+    ("hand", &[Index, Number]),
+    ("plan", &[Index, Text]),
     ("doubleResults", &[Index]),
     ("record", &[Index]),
     ("swap", &[Text]),
@@ -125,6 +128,7 @@ fn acts_refuse_what_is_not_finite_with_a_reason() {
             ("bump", vec![1.into(), bad.clone()], 1),
             ("speed", vec![bad.clone()], 1),
             ("lean", vec![bad.clone()], 1),
+            ("hand", vec![0.into(), bad.clone()], 1),
             ("setKnob", vec!["head.mass".into(), bad.clone()], 1),
         ] {
             let answer = page.call(method, &arguments);
@@ -149,6 +153,8 @@ fn planes_and_levels_that_are_not_there_are_refused() {
         for (method, rest) in [
             ("kick", vec![1.0.into(), 0.2.into()]),
             ("bump", vec![1.0.into()]),
+            ("hand", vec![0.5.into()]),
+            ("plan", vec![JsValue::UNDEFINED]),
             ("results", vec![]),
         ] {
             let arguments: Vec<JsValue> = std::iter::once(other.clone()).chain(rest).collect();

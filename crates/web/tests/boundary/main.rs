@@ -11,6 +11,7 @@
 mod bits;
 mod canvas;
 mod double;
+mod hand;
 mod hostile;
 mod js;
 mod mode;

@@ -2,7 +2,8 @@
 
 use js_sys::{Array, Function, Object, Proxy, Symbol};
 use kickstill_web::{
-    lab_budget, lab_compare, lab_limits, lab_replay, lab_run, lab_set, lab_trials,
+    lab_budget, lab_compare, lab_contest, lab_kicks, lab_limits, lab_replay, lab_run, lab_set,
+    lab_trials,
 };
 use serde_json::json;
 use wasm_bindgen::JsValue;
@@ -13,13 +14,15 @@ use crate::js::{assert_refused, text_of};
 
 type Job = fn(JsValue) -> JsValue;
 
-const JOBS: [(&str, Job); 7] = [
+const JOBS: [(&str, Job); 9] = [
     ("trials", lab_trials),
     ("run", lab_run),
     ("set", |ask| lab_set(ask, JsValue::UNDEFINED)),
     ("limits", lab_limits),
     ("budget", |ask| lab_budget(ask, JsValue::UNDEFINED)),
     ("compare", lab_compare),
+    ("kicks", lab_kicks),
+    ("contest", |ask| lab_contest(ask, JsValue::UNDEFINED)),
     ("replay", |ask| lab_replay(ask, JsValue::UNDEFINED)),
 ];
 

@@ -13,6 +13,7 @@ mod js;
 
 mod ask;
 mod edge;
+mod hand;
 mod hostile;
 mod jobs;
 mod matters;

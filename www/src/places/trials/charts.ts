@@ -30,7 +30,11 @@ export class Charts {
   readonly element = el('div', { class: 'charts', 'aria-hidden': 'true' });
   readonly #boxes = new Map<string, Box>();
 
-  constructor(theme: Theme) {
+  /** `inks` are the page's colours of the run and of what is faint behind it. */
+  constructor(
+    theme: Theme,
+    private readonly inks: { readonly now: string; readonly before: string } = { now: '--with-software', before: '--before' },
+  ) {
     theme.onChange(() => {
       for (const box of this.#boxes.values()) {
         box.plot.forgetColors();
@@ -74,8 +78,8 @@ export class Charts {
     const from = Math.min(0, strip.times[0] ?? 0);
     const to = Math.max(strip.times[strip.times.length - 1] ?? 1, from + 0.1);
     box.draw = (): void => {
-      const faint: Curve = { ...b, color: box.plot.color('--before'), width: 1.5, dash: [3, 3] };
-      const ink: Curve = { ...a, color: box.plot.color('--with-software'), width: 1.8, dash: [] };
+      const faint: Curve = { ...b, color: box.plot.color(this.inks.before), width: 1.5, dash: [3, 3] };
+      const ink: Curve = { ...a, color: box.plot.color(this.inks.now), width: 1.8, dash: [] };
       box.plot.draw({ from, to, half: top, curves: [faint, ink], cursor: undefined });
     };
     box.draw();
