@@ -67,6 +67,10 @@ pub(crate) enum Order {
     Draw(DrawOrder),
     /// Writes a robot's sheet: drawing, settings, trials against limits, power, cautions
     Sheet(SheetOrder),
+    /// Writes a card for the floor: what each trial should show, with room for what it shows
+    Card(CardOrder),
+    /// Writes the software's settings for the firmware: C header, Markdown, CSV or JSON
+    Gains(GainsOrder),
     /// Lists the knobs: what a robot file holds and --set takes
     Knobs(KnobsOrder),
     /// Prints a demo robot's file, or the demos' names
@@ -299,6 +303,82 @@ pub(crate) struct SheetOrder {
     /// Where the sheet goes; - for standard output
     #[arg(short, long, value_name = "PATH", default_value = "-")]
     pub(crate) output: PathBuf,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct CardOrder {
+    /// Robot file, demo name (cobnut, thimble, hayrick), or - for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// Which trials, with commas between; --list tells them all
+    #[arg(long, value_delimiter = ',', value_name = "TRIAL/VIEW/SOFTWARE")]
+    pub(crate) trials: Vec<String>,
+    /// List the trials that a card can hold
+    #[arg(long)]
+    pub(crate) list: bool,
+    /// The limits of this file rather than the usual ones
+    #[arg(long, value_name = "PATH")]
+    pub(crate) limits: Option<PathBuf>,
+    /// Variants run for what the guesses leave open; none needs marks in the robot file
+    #[arg(long, value_name = "N", default_value_t = kickstill_rig::report::USUAL_VARIANTS,
+        value_parser = clap::value_parser!(u32).range(0..=1000))]
+    pub(crate) variants: u32,
+    /// The form
+    #[arg(long, value_enum, default_value = "markdown")]
+    pub(crate) format: CardForm,
+    /// The day on it, such as 2031-05-17
+    #[arg(long, value_name = "DAY", default_value = "")]
+    pub(crate) date: String,
+    /// Turn a knob first: head.mass=1.2kg; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// Where the card goes; - for standard output
+    #[arg(short, long, value_name = "PATH", default_value = "-")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum CardForm {
+    /// A table
+    Markdown,
+    /// One HTML file to be printed
+    Html,
+    /// One line a measure, SI units, a column to type into
+    Csv,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct GainsOrder {
+    /// Robot file, demo name (cobnut, thimble, hayrick), or - for standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// The form
+    #[arg(long, value_enum, default_value = "c")]
+    pub(crate) format: GainsForm,
+    /// The day in it, such as 2031-05-17
+    #[arg(long, value_name = "DAY", default_value = "")]
+    pub(crate) date: String,
+    /// Name of the revision in it
+    #[arg(long, value_name = "NAME", default_value = "")]
+    pub(crate) revision: String,
+    /// Turn a knob first: travel.damping=0.2; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+    /// Where they go; - for standard output
+    #[arg(short, long, value_name = "PATH", default_value = "-")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum GainsForm {
+    /// A header in C99
+    C,
+    /// A table
+    Markdown,
+    /// One line a setting, SI units
+    Csv,
+    /// One object
+    Json,
 }
 
 #[derive(Args, Debug)]

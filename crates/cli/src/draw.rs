@@ -3,9 +3,7 @@
 use kickstill_rig::trial::LONGEST;
 use kickstill_rig::{Event, Run, Sample, Trial, run_trial};
 use kickstill_robot::{Problem, Robot, Unit};
-use kickstill_scene::{
-    Arrow, DisplayList, Layers, Push, Sheet, Theme, draw, head_centre, palette, svg,
-};
+use kickstill_scene::{Arrow, Layers, Picture, Push, Theme, head_centre, palette};
 
 use crate::args::{DrawOrder, Layer};
 use crate::failure::Failure;
@@ -110,30 +108,27 @@ fn picture(order: &DrawOrder, plan: &Plan, run: &Run, index: usize, size: [f64; 
     } else {
         Vec::new()
     };
-    let mut sheet = Sheet::fit(robot, setting.view, size[0], size[1]);
-    sheet.layers = Layers {
-        forces: has(Layer::Forces),
-        centres: has(Layer::Centres),
-        trail: has(Layer::Trail),
-        grid: has(Layer::Grid),
-        angles: has(Layer::Angles),
-        lengths: has(Layer::Lengths),
+    let picture = Picture {
+        layers: Layers {
+            forces: has(Layer::Forces),
+            centres: has(Layer::Centres),
+            trail: has(Layer::Trail),
+            grid: has(Layer::Grid),
+            angles: has(Layer::Angles),
+            lengths: has(Layer::Lengths),
+        },
+        balloons: has(Layer::Balloons),
+        arrow: arrow(plan, run, sample),
+        wall: wall(run, sample),
+        trail: &trail,
+        ..Picture::of(setting.view, size)
     };
-    sheet.balloons = has(Layer::Balloons);
-    // Nobody can drag it on paper.
-    sheet.handle = false;
-    sheet.camera.x = sample.travel;
-    sheet.wall = wall(run, sample);
-    sheet.arrow = arrow(plan, run, sample);
-    sheet.trail = &trail;
-    let mut list = DisplayList::new();
-    draw(robot, sample, &sheet, &mut list);
     let theme = if order.night {
         Theme::Night
     } else {
         Theme::Day
     };
-    svg(&list, palette(theme), size[0], size[1])
+    picture.svg(robot, sample, palette(theme))
 }
 
 fn trail(robot: &Robot, samples: &[Sample]) -> Vec<[f64; 2]> {

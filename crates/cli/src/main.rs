@@ -6,10 +6,12 @@
 
 mod args;
 mod budget;
+mod card;
 mod check;
 mod draw;
 mod edge;
 mod failure;
+mod gains;
 mod input;
 mod knobs;
 mod limits;
@@ -68,6 +70,8 @@ fn run(cli: &Cli) -> Result<(), Failure> {
         Order::Power(o) => power::run(o),
         Order::Draw(o) => draw::run(o),
         Order::Sheet(o) => sheet::run(o),
+        Order::Card(o) => card::run(o),
+        Order::Gains(o) => gains::run(o),
         Order::Knobs(o) => knobs::run(o),
         Order::Demo(o) => demo(o.name.as_deref()),
         Order::Schema => Output::standard().finish(&schema()),

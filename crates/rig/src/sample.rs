@@ -221,6 +221,48 @@ const fn col(
 }
 
 impl Sample {
+    /// The sample whose columns are these, each asked for by its key. What is no number counts as zero.
+    #[must_use]
+    pub fn of_columns(column: impl Fn(&str) -> f64) -> Sample {
+        let get = |key: &str| {
+            let value = column(key);
+            if value.is_finite() { value } else { 0.0 }
+        };
+        // Whole numbers of at most nine bits; the cast cuts off what is not.
+        let bits = |key: &str| get(key) as u32;
+        Sample {
+            time: get("time"),
+            travel: get("travel"),
+            speed: get("speed"),
+            roll: get("roll"),
+            roll_rate: get("roll_rate"),
+            swing: get("swing"),
+            swing_rate: get("swing_rate"),
+            tilt: get("tilt"),
+            tilt_rate: get("tilt_rate"),
+            servo: get("servo"),
+            slope: get("slope"),
+            set_point: get("set_point"),
+            duty: get("duty"),
+            head_target: get("head_target"),
+            carriage_target: get("carriage_target"),
+            drive_torque: get("drive_torque"),
+            head_torque: get("head_torque"),
+            traction: get("traction"),
+            floor_force: get("floor_force"),
+            grip_used: get("grip_used"),
+            bus_voltage: get("bus_voltage"),
+            supply_current: get("supply_current"),
+            motor_current: get("motor_current"),
+            push: get("push"),
+            hold_used: get("hold_used"),
+            flags: bits("flags"),
+            level: bits("level"),
+            head_x: get("head_x"),
+            head_z: get("head_z"),
+        }
+    }
+
     /// What a run in this view is judged by: swing in the side view, shell lean in the front
     /// view [rad].
     #[must_use]
@@ -235,5 +277,20 @@ impl Sample {
     #[must_use]
     pub fn head_lost(&self) -> bool {
         self.flags & flag::HEAD_LOST != 0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sample_comes_back_from_its_columns() {
+        let place = |key: &str| COLUMNS.iter().position(|c| c.key == key).unwrap();
+        let sample = Sample::of_columns(|key| place(key) as f64 + 1.0);
+        for (at, column) in COLUMNS.iter().enumerate() {
+            assert_eq!((column.get)(&sample), at as f64 + 1.0, "{}", column.key);
+        }
+        assert_eq!(Sample::of_columns(|_| f64::NAN), Sample::default());
     }
 }

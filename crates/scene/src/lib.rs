@@ -16,6 +16,7 @@ mod hit;
 mod list;
 mod outline;
 mod palette;
+mod picture;
 mod place;
 mod pose;
 mod sheet;
@@ -30,7 +31,8 @@ pub use hit::{Hit, Target, hit, slope_handle};
 pub use list::{
     Align, Dash, DisplayList, Item, Point, Segment, Style, TextStyle, estimated_text_width,
 };
-pub use palette::{Palette, Role, Theme, palette};
+pub use palette::{INK, Palette, Role, Theme, palette};
+pub use picture::{Beside, Picture, at_rest};
 pub use pose::head_centre;
 pub use sheet::{Arrow, Camera, Layers, Leader, Push, Sheet};
-pub use svg::svg;
+pub use svg::{svg, svg_in};

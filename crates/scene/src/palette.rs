@@ -210,6 +210,33 @@ static NIGHT: Palette = Palette {
     ],
 };
 
+/// Black ink on white paper, for a printer without colours. Not a theme of the page: it is named by who
+/// prints, so that the board's package does not carry it.
+pub static INK: Palette = Palette {
+    colours: [
+        "#ffffff", // paper
+        "#ffffff", // desk
+        "#000000", // ink
+        "#333333", // muted
+        "#999999", // faint
+        "#666666", // hidden
+        "#777777", // hatch
+        "#dddddd", // grid
+        "#ffffff", // interior
+        "#eeeeee", // carriage
+        "#f4f4f4", // head
+        "#ffffff", // box
+        "#000000", // with-software
+        "#000000", // without-software
+        "#000000", // kick
+        "#000000", // limit
+        "#333333", // dimension
+        "#000000", // force
+        "#666666", // trail
+        "#333333", // double
+    ],
+};
+
 static FORCED: Palette = Palette {
     colours: [
         "Canvas",     // paper
@@ -260,8 +287,8 @@ mod tests {
 
     #[test]
     fn every_word_can_be_read_on_every_ground() {
-        for theme in [Theme::Day, Theme::Night] {
-            let palette = palette(theme);
+        for theme in [Some(Theme::Day), Some(Theme::Night), None] {
+            let palette = theme.map_or(&INK, palette);
             for ground in [Role::Paper, Role::Desk, Role::Interior, Role::Box] {
                 for role in Role::TEXT {
                     let ratio = contrast(palette.colour(role), palette.colour(ground));

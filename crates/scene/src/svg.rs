@@ -41,9 +41,20 @@ impl core::fmt::Display for Escaped<'_> {
 /// Writes a drawing as SVG of this size [px], on the palette's paper.
 #[must_use]
 pub fn svg(list: &DisplayList, palette: &Palette, width: f64, height: f64) -> String {
+    svg_in(list, palette, [width, height], &|_| None)
+}
+
+/// The same where `words` may say a text otherwise, such as in other units.
+#[must_use]
+pub fn svg_in(
+    list: &DisplayList,
+    palette: &Palette,
+    size: [f64; 2],
+    words: &dyn Fn(&str) -> Option<String>,
+) -> String {
     let mut out = String::new();
     // Writing into a String cannot fail.
-    let _ = write_svg(&mut out, list, palette, width, height);
+    let _ = write_svg(&mut out, list, palette, size, words);
     out
 }
 
@@ -51,8 +62,8 @@ fn write_svg(
     out: &mut String,
     list: &DisplayList,
     palette: &Palette,
-    width: f64,
-    height: f64,
+    [width, height]: [f64; 2],
+    words: &dyn Fn(&str) -> Option<String>,
 ) -> core::fmt::Result {
     let (w, h) = (Px(width), Px(height));
     writeln!(
@@ -139,7 +150,10 @@ fn write_svg(
                         palette.colour(halo)
                     )?;
                 }
-                writeln!(out, ">{}</text>", Escaped(text))?;
+                match words(text) {
+                    Some(said) => writeln!(out, ">{}</text>", Escaped(&said))?,
+                    None => writeln!(out, ">{}</text>", Escaped(text))?,
+                }
             }
         }
     }

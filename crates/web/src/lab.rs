@@ -4,14 +4,18 @@
 
 mod ask;
 mod budget;
+mod card;
 mod catalogue;
 mod compare;
 mod edge;
+mod gains;
 mod hand;
 mod how;
 mod ledger;
+mod lid;
 mod map;
 mod matters;
+mod picture;
 mod power;
 mod replay;
 mod set;
@@ -190,6 +194,34 @@ pub fn lab_head_story(ask: JsValue, progress: JsValue) -> JsValue {
 #[must_use]
 pub fn lab_suggest(ask: JsValue, progress: JsValue) -> JsValue {
     given(suggest::suggest(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `GainsAsk` → `GainsOut` of `lab.sheets.ts`: the software's settings for the real firmware.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_gains(ask: JsValue) -> JsValue {
+    given(gains::gains(Ask::new(ask)))
+}
+
+/// `LidAsk` → `LidOut`: what stands on the sheet inside the lid.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_lid(ask: JsValue, progress: JsValue) -> JsValue {
+    given(lid::lid(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `CardAsk` → `CardOut`: what trials should show on the real floor.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_card(ask: JsValue, progress: JsValue) -> JsValue {
+    given(card::card(Ask::new(ask), &Progress::new(&progress)))
+}
+
+/// `PictureAsk` → `{ svg }`: a pose as the SVG that the command line draws.
+#[wasm_bindgen]
+#[must_use]
+pub fn lab_picture(ask: JsValue) -> JsValue {
+    given(picture::picture(Ask::new(ask)))
 }
 
 fn run(mut ask: Ask) -> Answer {

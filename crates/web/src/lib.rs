@@ -34,8 +34,8 @@ mod units;
 pub use board::{Board, bench_plane, scenario_digests};
 #[cfg(feature = "lab")]
 pub use lab::{
-    MapRun, lab_both_sides, lab_budget, lab_compare, lab_contest, lab_edge, lab_hand,
-    lab_head_story, lab_hunt, lab_kicks, lab_ledger, lab_limits, lab_matters, lab_power,
-    lab_replay, lab_run, lab_set, lab_spread, lab_start, lab_suggest, lab_trials, map_digest,
-    model_version,
+    MapRun, lab_both_sides, lab_budget, lab_card, lab_compare, lab_contest, lab_edge, lab_gains,
+    lab_hand, lab_head_story, lab_hunt, lab_kicks, lab_ledger, lab_lid, lab_limits, lab_matters,
+    lab_picture, lab_power, lab_replay, lab_run, lab_set, lab_spread, lab_start, lab_suggest,
+    lab_trials, map_digest, model_version,
 };

@@ -1,9 +1,7 @@
 //! The units in which lengths, masses, speeds and forces are said: metric, or inches and pounds.
 //! Inside everything stays SI; what is typed with its unit is understood either way.
 
-#[cfg(feature = "board")]
-use kickstill_robot::Bare;
-use kickstill_robot::{Kind, Knob, Spelling, Unit};
+use kickstill_robot::{Bare, Kind, Knob, Spelling, Unit};
 
 /// Which units people read.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -111,7 +109,6 @@ impl Units {
     }
 
     /// A dimension of the drawing, which writes millimetres.
-    #[cfg(feature = "board")]
     pub(crate) fn dimension(self, text: &str) -> Option<String> {
         if self == Units::Metric {
             return None;

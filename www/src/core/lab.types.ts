@@ -4,6 +4,7 @@
 import type { BothSidesAsk, BothSidesOut, EdgeAsk, EdgeOut, HandAsk, HandOut, HuntAsk, HuntOut } from './lab.edge';
 import type { HeadStoryAsk, HeadStoryOut, MattersAsk, MattersOut } from './lab.matters';
 import type { PowerAsk, PowerOut } from './lab.power';
+import type { CardAsk, CardOut, GainsAsk, GainsOut, LidAsk, LidOut, PictureAsk, PictureOut } from './lab.sheets';
 import type { SuggestAsk, SuggestOut } from './lab.suggest';
 import type { Problem, Refused } from './types';
 
@@ -446,6 +447,10 @@ export interface LedgerOut {
 
 /** Every job: what it is asked and what it answers. */
 export interface Jobs {
+  gains: { ask: GainsAsk; answer: GainsOut };
+  lid: { ask: LidAsk; answer: LidOut };
+  card: { ask: CardAsk; answer: CardOut };
+  picture: { ask: PictureAsk; answer: PictureOut };
   power: { ask: PowerAsk; answer: PowerOut };
   edge: { ask: EdgeAsk; answer: EdgeOut };
   hunt: { ask: HuntAsk; answer: HuntOut };

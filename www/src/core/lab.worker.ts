@@ -28,6 +28,10 @@ const JOBS: Readonly<Record<JobName, (ask: object, progress: Progress) => unknow
   matters: lab.lab_matters,
   head_story: lab.lab_head_story,
   suggest: lab.lab_suggest,
+  gains: lab.lab_gains,
+  lid: lab.lab_lid,
+  card: lab.lab_card,
+  picture: lab.lab_picture,
 };
 
 const post = (message: FromWorker): void => {

@@ -1,11 +1,11 @@
 //! What stands on a sheet.
 
+use kickstill_rig::COLUMNS;
 use kickstill_rig::limits::Limits;
 use kickstill_rig::supply::{ONE_PLANE, SupplyReport};
-use kickstill_rig::{COLUMNS, Sample};
 use kickstill_robot::makers::firmware;
 use kickstill_robot::{Body, Knob, Robot, Unit, View, catalogue};
-use kickstill_scene::{DisplayList, Layers, Sheet, Theme, draw, palette, svg};
+use kickstill_scene::{Theme, at_rest, palette};
 
 use super::block::Block;
 use super::chart::chart;
@@ -13,10 +13,10 @@ use crate::limits::{Judged, summary, table};
 use crate::plan::Turned;
 use crate::power;
 use crate::trial::title;
-use kickstill_rig::report::Table;
+use kickstill_rig::report::{CAUTION, SOFTWARE, Table};
 
 /// Size of a drawing [px].
-const DRAWING: (f64, f64) = (640.0, 520.0);
+const DRAWING: [f64; 2] = [640.0, 520.0];
 
 /// Headings and the sections of the robot file below them.
 const SETTINGS: [(&str, &[&str]); 4] = [
@@ -29,23 +29,8 @@ const SETTINGS: [(&str, &[&str]); 4] = [
         "Battery and wiring",
         &["battery", "pack", "fuse", "wiring", "regulator"],
     ),
-    (
-        "Software",
-        &[
-            "timing",
-            "travel",
-            "lean",
-            "carriage_loop",
-            "levelling",
-            "guard",
-            "firmware",
-        ],
-    ),
+    ("Software", &SOFTWARE),
 ];
-
-/// The first caution; those of power follow, each with where to read on.
-const FIRST: &str = "A simulation, not a permission: try the real robot slowly, with people clear of it and a hand at \
-     the switch. A fuse protects the wire. Local rules and a qualified person's judgement come first.";
 
 /// The sheet, part by part.
 pub(crate) fn sheet(
@@ -80,12 +65,12 @@ pub(crate) fn sheet(
         blocks.push(Block::Pictures(charts(robot, judged)));
     }
     let Some((hardest, report)) = hardest(robot, set) else {
-        blocks.push(Block::Caution(FIRST.to_owned()));
+        blocks.push(Block::Caution(CAUTION.to_owned()));
         return blocks;
     };
     blocks.extend(power(hardest, &report));
     blocks.push(Block::Heading(2, "Cautions".to_owned()));
-    blocks.push(Block::Caution(FIRST.to_owned()));
+    blocks.push(Block::Caution(CAUTION.to_owned()));
     let (all, cells) = report.cautions();
     let told = all.iter().chain(cells);
     blocks.extend(told.map(|c| Block::Caution(format!("{} See: {}.", c.text, c.see))));
@@ -94,20 +79,7 @@ pub(crate) fn sheet(
 
 /// The robot at rest.
 fn drawing(robot: &Robot, view: View) -> (String, String) {
-    let (width, height) = DRAWING;
-    let mut sheet = Sheet::fit(robot, view, width, height);
-    sheet.layers = Layers {
-        centres: true,
-        lengths: true,
-        ..sheet.layers
-    };
-    sheet.layers.angles = false;
-    sheet.balloons = false;
-    // Nobody can drag it on paper.
-    sheet.handle = false;
-    let mut list = DisplayList::new();
-    draw(robot, &Sample::default(), &sheet, &mut list);
-    let picture = svg(&list, palette(Theme::Day), width, height);
+    let picture = at_rest(robot, view, DRAWING, palette(Theme::Day), &|_| None);
     (picture, format!("{}, {} view", robot.name, view.word()))
 }
 

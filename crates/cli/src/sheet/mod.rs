@@ -1,6 +1,6 @@
 //! `kickstill sheet`: what belongs inside a robot's lid, on one sheet.
 
-mod block;
+pub(crate) mod block;
 mod chart;
 mod content;
 

@@ -29,6 +29,12 @@ impl Table {
             .collect()
     }
 
+    /// Text of others that Markdown shows as it is.
+    #[must_use]
+    pub fn words(text: &str) -> String {
+        escaped(text)
+    }
+
     /// A table as Markdown has it.
     #[must_use]
     pub fn markdown(&self) -> String {

@@ -209,7 +209,7 @@ pub(super) fn limits(mut ask: Ask) -> Answer {
     }))
 }
 
-fn limits_of(ask: &mut Ask) -> Option<kickstill_rig::limits::Limits> {
+pub(super) fn limits_of(ask: &mut Ask) -> Option<kickstill_rig::limits::Limits> {
     let text = ask.text("limits")?;
     match read_limits(&text) {
         Ok(limits) => Some(limits),
