@@ -15,6 +15,7 @@ mod compile;
 mod optimise;
 mod package;
 mod remap;
+mod words;
 mod workspace;
 
 use optimise::Optimiser;
@@ -22,12 +23,15 @@ use package::Package;
 
 const USAGE: &str = "\
 usage: kickstill-build wasm [--offline] [--locked]
+       kickstill-build words
 
   wasm       compile kickstill-web, write JavaScript and TypeScript bindings, optimise;
              for the page's board, for its workers, and for both in one file;
              the packages go to www/src/core/pkg/
   --offline  do not let cargo touch the network
-  --locked   fail when Cargo.lock would have to change";
+  --locked   fail when Cargo.lock would have to change
+  words      hold the page's languages against what the core says;
+             KICKSTILL_BLESS=1 writes www/src/words/core.en.json first";
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -42,6 +46,7 @@ fn main() -> ExitCode {
                 Some(unknown) => return usage_error(&format!("unknown option `{unknown}`")),
             }
         }
+        ["words"] => words(),
         ["help" | "--help" | "-h"] => {
             println!("{USAGE}");
             Ok(())
@@ -61,6 +66,12 @@ fn main() -> ExitCode {
 fn usage_error(message: &str) -> ExitCode {
     eprintln!("kickstill-build: {message}\n{USAGE}");
     ExitCode::from(2)
+}
+
+/// The list of what the core says, and the languages held against it.
+fn words() -> Result<()> {
+    let bless = std::env::var_os("KICKSTILL_BLESS").is_some();
+    words::words(&workspace::Workspace::locate()?.root, bless)
 }
 
 /// Runs the whole chain for each package: cargo, bindings, optimiser.

@@ -225,16 +225,14 @@ fn rounded_down(current: f64) -> f64 {
 /// One line: the rating together with what every part bears, so that neither is read alone.
 impl fmt::Display for LargerFuse {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a {} A fuse, which", self.rating)?;
-        for (i, (part, bears)) in PathPart::ALL.iter().zip(self.bears).enumerate() {
-            let joint = match i {
-                0 => "",
-                4 => " and",
-                _ => ",",
-            };
-            write!(f, "{joint} {} ({} A)", part.name(), rounded_down(bears))?;
-        }
-        f.write_str(" bear by their own data; run the trial again with it")
+        let [wire, holder, connectors, switch, battery] = self.bears.map(rounded_down);
+        write!(
+            f,
+            "a {} A fuse, which wire ({wire} A), holder ({holder} A), connectors ({connectors} A), \
+             switch ({switch} A) and battery ({battery} A) bear by their own data; run the trial again \
+             with it",
+            self.rating
+        )
     }
 }
 

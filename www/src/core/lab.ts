@@ -2,6 +2,8 @@
 // another. A job that is given up ends its worker; a worker that breaks is replaced. Whatever goes
 // wrong comes back as problems, so that nobody has to catch.
 
+import { toldByJob } from '../words/core';
+import { words } from '../words/work';
 import LabWorker from './lab.worker?worker';
 import type { AnswerOf, AskOf, FromWorker, JobName, ToWorker } from './lab.types';
 import { labCore } from './labcore';
@@ -35,8 +37,8 @@ const problem = (expected: string, value: string): Refused => {
     path: '',
     value,
     expected,
-    hint: 'try again; if it happens again, load the page anew',
-    kept: 'nothing was run',
+    hint: words.again,
+    kept: words.nothingRun,
     severity: 'error',
   };
   return { problems: [one] };
@@ -89,7 +91,7 @@ export class Lab {
         this.#post(worker, { kind: 'job', generation, job: job.name, ask: job.ask });
       },
       (cause: unknown) => {
-        if (this.#now === job) this.#end(problem('the part of the program that runs trials', String(cause)));
+        if (this.#now === job) this.#end(problem(words.runner, String(cause)));
       },
     );
   }
@@ -115,7 +117,7 @@ export class Lab {
         if (worker === this.#worker) this.#broken(event.message);
       });
       worker.addEventListener('messageerror', () => {
-        if (worker === this.#worker) this.#broken('its message could not be read');
+        if (worker === this.#worker) this.#broken(words.unreadable);
       });
       worker.postMessage({ kind: 'core', module } satisfies ToWorker);
     }
@@ -126,23 +128,23 @@ export class Lab {
     if (message.generation !== this.#generation || this.#now === undefined) return;
     switch (message.kind) {
       case 'progress':
-        this.#now.options.progress?.(message.done, message.of, message.news);
+        this.#now.options.progress?.(message.done, message.of, toldByJob(this.#now.name, message.news));
         break;
       case 'answer':
-        this.#end(message.answer);
+        this.#end(toldByJob(this.#now.name, message.answer));
         break;
       case 'failed':
         this.#broken(message.reason);
         break;
       default:
-        this.#broken('it said what is not understood');
+        this.#broken(words.notUnderstood);
     }
   }
 
   /** The worker is not trusted any more: the next job gets a new one. */
   #broken(reason: string): void {
     this.#drop();
-    this.#end(problem('a run that comes to its end', reason || 'the worker broke off'));
+    this.#end(problem(words.runEnds, reason || words.brokeOff));
   }
 
   #drop(): void {

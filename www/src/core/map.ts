@@ -2,6 +2,8 @@
 // small enough that a map given up stops at once. A worker stays from map to map; one that breaks
 // is replaced and its tile run again.
 
+import { toldByJob } from '../words/core';
+import { words } from '../words/work';
 import { GivenUp } from './lab';
 import type { MapAsk, MapDone, MapOptions, MapPlan, MapTile, RunMap } from './lab.map';
 import { labCore } from './labcore';
@@ -42,8 +44,8 @@ const problem = (expected: string, value: string): Refused => {
     path: '',
     value,
     expected,
-    hint: 'try again; if it happens again, load the page anew',
-    kept: 'no map was made',
+    hint: words.again,
+    kept: words.noMap,
     severity: 'error',
   };
   return { problems: [one] };
@@ -183,7 +185,7 @@ export class MapPool {
           this.#feedAll();
         },
         (cause: unknown) => {
-          this.#end(job, problem('the part of the program that makes maps', String(cause)));
+          this.#end(job, problem(words.mapMaker, String(cause)));
         },
       );
     });
@@ -206,7 +208,7 @@ export class MapPool {
       broken(event.message);
     });
     one.worker.addEventListener('messageerror', () => {
-      broken('its message could not be read');
+      broken(words.unreadable);
     });
     return one;
   }
@@ -262,15 +264,15 @@ export class MapPool {
     switch (message.kind) {
       case 'opened':
         if (job.queue !== undefined) break;
-        job.plan = message.plan;
+        job.plan = toldByJob('map', message.plan);
         job.queue = new Queue(message.plan.x.values.length, message.plan.y.values.length);
         job.values = new Float64Array(job.queue.size).fill(Number.NaN);
         job.classes = new Uint8Array(job.queue.size);
-        job.options.plan?.(message.plan);
+        job.options.plan?.(job.plan);
         this.#feedAll();
         break;
       case 'refused':
-        this.#end(job, message.answer);
+        this.#end(job, toldByJob('map', message.answer));
         break;
       case 'edge':
         job.edge = 'had';
@@ -297,10 +299,10 @@ export class MapPool {
         if (busy?.kind === 'cells') job.queue?.giveBack(busy.cells);
         if (busy?.kind === 'edge') job.edge = 'had';
         job.breaks += 1;
-        if (job.breaks > MOST_BREAKS) this.#end(job, problem('a map that comes to its end', message.reason));
+        if (job.breaks > MOST_BREAKS) this.#end(job, problem(words.mapEnds, message.reason));
         break;
       default:
-        this.#end(job, problem('a map that comes to its end', 'a worker said what is not understood'));
+        this.#end(job, problem(words.mapEnds, words.notUnderstood));
     }
   }
 
@@ -333,7 +335,7 @@ export class MapPool {
       if (one.busy?.kind === 'edge') job.edge = 'had';
       if (one.busy?.kind === 'digest') job.digest = false;
       job.breaks += 1;
-      if (job.breaks > MOST_BREAKS) this.#end(job, problem('a map that comes to its end', reason || 'a worker broke off'));
+      if (job.breaks > MOST_BREAKS) this.#end(job, problem(words.mapEnds, reason || words.brokeOff));
     }
     this.#workers[at] = this.#make(module);
     this.#feedAll();

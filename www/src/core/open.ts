@@ -1,5 +1,7 @@
 // Where the page's wishes and the core's class meet.
 
+import { tellingBoard } from '../words/core';
+import { heard } from '../words/language';
 import { loadCore } from './load';
 import type { Board } from './types';
 
@@ -9,6 +11,6 @@ export async function openBoard(): Promise<Board> {
 
 /** What makes boards without waiting, once the core is there. */
 export async function boardMaker(): Promise<() => Board> {
-  const { api } = await loadCore();
-  return () => new api.Board() as unknown as Board;
+  const [{ api }] = await Promise.all([loadCore(), heard()]);
+  return () => tellingBoard(new api.Board() as unknown as Board);
 }

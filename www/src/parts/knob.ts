@@ -4,6 +4,7 @@
 import { refused, type KnobInfo, type KnobValue } from '../core/types';
 import type { Actions } from '../actions';
 import { button, clamp, el, letGoAfterPointer, say } from '../dom';
+import { said } from '../words/core';
 import { words } from '../words/page';
 import { Pieces } from './spans';
 
@@ -176,7 +177,7 @@ export class Knob {
   #makeChoice(id: string): HTMLSelectElement {
     const choice = letGoAfterPointer(el('select', { id, title: this.#info.help }));
     this.#info.words.forEach((word, index) => {
-      choice.append(el('option', { value: index }, word));
+      choice.append(el('option', { value: index }, said(word)));
     });
     choice.addEventListener('change', () => {
       this.#set(Number(choice.value));

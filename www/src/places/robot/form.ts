@@ -3,6 +3,7 @@
 import type { MarkWord, StartOut, StartRow } from '../../core/lab.types';
 import type { Problem } from '../../core/types';
 import { el, say } from '../../dom';
+import { said } from '../../words/core';
 import { words } from '../../words/robot';
 
 const PLACE = 'kickstill-ten-numbers';
@@ -126,7 +127,7 @@ export class Form {
     if (row.kind === 'choice') {
       input = el('select', { id, 'aria-describedby': describedBy });
       input.append(el('option', { value: '' }, `${row.usual} (${words.marks.words.guessed})`));
-      for (const word of row.words) input.append(el('option', { value: word }, word));
+      for (const word of row.words) input.append(el('option', { value: word }, said(word)));
     } else {
       input = el('input', { id, type: 'text', autocomplete: 'off', spellcheck: 'false', 'aria-describedby': describedBy });
     }
