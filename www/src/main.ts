@@ -19,6 +19,7 @@ import { Loop } from './loop';
 import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
 import { GamePad } from './parts/levers';
 import { keepRemembering, recall } from './remember';
+import { askChapter, isHandbookLink } from './places/handbook/asked';
 import { askLesson, isLessonLink, leftWithin } from './places/lessons/asked';
 import { makeSheet } from './sheet';
 import { listenForKeys } from './shortcuts';
@@ -169,6 +170,12 @@ function listenForLinks(actions: Actions): void {
       history.replaceState(history.state, '', location.href.slice(0, -hash.length));
       askLesson(hash);
       actions.store.set({ place: 'lessons' });
+      return;
+    }
+    if (isHandbookLink(hash)) {
+      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+      askChapter(hash);
+      actions.store.set({ place: 'handbook' });
       return;
     }
     if (!/^#k\d+=/.test(hash)) return;
