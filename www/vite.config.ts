@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { compress } from 'lzma1';
 import { defineConfig, type Plugin } from 'vite';
 import { generateSW } from 'workbox-build';
+import { handbook } from './handbook/build/plugin';
 
 // Two builds of one page:
 //   vite build                  dist/ with many files, for any static host and any sub-path
@@ -194,7 +195,7 @@ export default defineConfig(({ mode }) => {
   return {
     root: fileURLToPath(new URL('.', import.meta.url)),
     base: './',
-    plugins: single ? [oneCore(), inlineWorkers(), oneFile()] : [sitePolicy(), keptOffline(folder)],
+    plugins: [handbook(), ...(single ? [oneCore(), inlineWorkers(), oneFile()] : [sitePolicy(), keptOffline(folder)])],
     // A classic worker script: a blob of it starts from file:// in every browser.
     worker: { format: 'iife', plugins: () => (single ? [oneCore()] : []) },
     build: {

@@ -19,6 +19,7 @@ import { Loop } from './loop';
 import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
 import { GamePad } from './parts/levers';
 import { keepRemembering, recall } from './remember';
+import { askChapter, isHandbookLink } from './places/handbook/asked';
 import { askLesson, isLessonLink, leftWithin } from './places/lessons/asked';
 import { askStall, isStallLink, stallStands } from './places/stall/asked';
 import { makeSheet } from './sheet';
@@ -181,6 +182,12 @@ function listenForLinks(actions: Actions): void {
       history.replaceState(history.state, '', location.href.slice(0, -hash.length));
       askStall();
       actions.store.set({ place: 'stall' });
+      return;
+    }
+    if (isHandbookLink(hash)) {
+      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+      askChapter(hash);
+      actions.store.set({ place: 'handbook' });
       return;
     }
     if (!/^#k\d+=/.test(hash)) return;
