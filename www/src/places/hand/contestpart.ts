@@ -75,7 +75,7 @@ export class ContestPart {
     ]);
     const [strengthField, strength] = select(
       words.contest.strength,
-      [0.25, 0.5, 1].map((share) => [String(share), words.contest.percent(share * 100)] as const),
+      [0.05, 0.1, 0.25, 0.5, 1].map((share) => [String(share), words.contest.percent(share * 100)] as const),
     );
     const [rateField, rate] = select(
       words.contest.rate,
@@ -83,7 +83,7 @@ export class ContestPart {
     );
     this.#view = view;
     this.#strength = strength;
-    this.#strength.value = '0.5';
+    this.#strength.value = '0.1';
     this.#rate = rate;
     this.#table = new ResultTable(theme);
     this.panel = new Panel(() => {
@@ -104,7 +104,7 @@ export class ContestPart {
     });
     this.#after.append(this.#again, other, this.#keep);
     this.element.append(
-      el('h3', {}, words.contest.title),
+      el('h2', {}, words.contest.title),
       el('p', {}, words.contest.about(SECONDS)),
       el('div', { class: 'rowof fields' }, viewField, strengthField, rateField, el('label', { class: 'check' }, this.#beside, words.contest.beside)),
       el('div', { class: 'rowof' }, begin),
@@ -163,6 +163,7 @@ export class ContestPart {
     host.room(true);
     this.#unlisten = host.lever.listen();
     this.panel.begin(plan as KicksOut, plane === SIDE);
+    this.panel.element.scrollIntoView({ block: 'start' });
     const rate = Number(this.#rate.value) as Rate;
     const setup = { plane, input, strength: Number(this.#strength.value), kicks, rate, beside: this.#beside.checked };
     this.#try = new Try(actions, setup, plan as KicksOut, {
@@ -232,6 +233,7 @@ export class ContestPart {
     told.push(...this.#rank(record, out, planned, played));
     say(this.#status, told.join(' '));
     this.#showBest();
+    this.after.scrollIntoView({ block: 'start' });
   }
 
   /** Puts it among the best; answers with what is to be said of that. */
@@ -285,7 +287,7 @@ export class ContestPart {
         ),
       );
       children.push(
-        el('h3', {}, words.best.title),
+        el('h2', {}, words.best.title),
         el('div', { class: 'wide' }, el('table', { class: 'handbest' }, el('caption', { class: 'unseen' }, words.best.title), el('thead', {}, head), el('tbody', {}, ...rows))),
       );
     }

@@ -69,7 +69,7 @@ export class DelayPart {
       if (document.hidden) this.end(words.delay.hidden);
     });
     this.element.append(
-      el('h3', {}, words.delay.title),
+      el('h2', {}, words.delay.title),
       el('p', {}, words.delay.about(SIGNS)),
       this.#presses,
       this.#sign,

@@ -68,7 +68,7 @@ export const handWords: Spoken<typeof english> = {
     title: 'du gegen die Software',
     about: (seconds) => `${seconds} s, ein paar Tritte von beiden Seiten, zu Zeiten, die du nicht kennst. Es zählt die Zeit im Band.`,
     view: 'Ansicht',
-    views: { side: 'Seitenansicht: das Schwingen halten', front: 'Vorderansicht: aufrecht halten' },
+    views: { side: 'Seitenansicht: das Schwingen halten', front: 'Vorderansicht: aufrecht halten (schwerer)' },
     short: { side: 'Seitenansicht', front: 'Vorderansicht' },
     strength: 'Der ganze Hebelweg ist ein Aussteuergrad von',
     percent: (percent) => `${percent} %`,

@@ -67,7 +67,7 @@ export const handWords = {
     title: 'you against the software',
     about: (seconds: number) => `${seconds} s, a few kicks from either side, at times you do not know. What counts is the time within the band.`,
     view: 'view',
-    views: { side: 'side view: hold the swing', front: 'front view: keep it upright' },
+    views: { side: 'side view: hold the swing', front: 'front view: keep it upright (harder)' },
     short: { side: 'side view', front: 'front view' },
     strength: 'the lever’s whole way is a duty of',
     percent: (percent: number) => `${percent} %`,
