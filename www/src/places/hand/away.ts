@@ -12,6 +12,8 @@ interface Away {
   readonly bump: readonly [number, number];
   readonly facts: Facts;
   readonly rate: Rate;
+  /** Whether motion is shown to who asked for stills. */
+  readonly motion: boolean;
   /** The double's robot as a file, or the level that the board's own robot keeps in it. */
   readonly double?: { readonly file: string; readonly label: string; readonly off: boolean };
 }
@@ -25,11 +27,11 @@ export class PutAway {
   keep(): void {
     if (this.#away !== undefined) return;
     const { board, store } = this.actions;
-    const { level, shown, kick, bump, facts, rate, double } = store.state;
+    const { level, shown, kick, bump, facts, rate, motion, double } = store.state;
     const file = board.doubleFile();
     const beside =
       double === undefined || file === undefined ? {} : { double: { file, label: double.label, off: double.fixed && file === board.robotFile() } };
-    this.#away = { level, shown, kick, bump, facts, rate, ...beside };
+    this.#away = { level, shown, kick, bump, facts, rate, motion, ...beside };
   }
 
   /** Gives it back; answers whether anything was kept. */
@@ -43,8 +45,8 @@ export class PutAway {
     actions.show(back.shown);
     actions.level(back.level);
     actions.resetRun();
-    const { kick, bump, facts, rate, double } = back;
-    actions.store.set({ kick, bump, facts, rate });
+    const { kick, bump, facts, rate, motion, double } = back;
+    actions.store.set({ kick, bump, facts, rate, motion });
     if (double?.off === true) actions.doubleOff();
     else if (double !== undefined) actions.doubleOf({ opened: double.file, now: double.file }, double.label, double.label);
     return true;

@@ -45,7 +45,7 @@ export class ResultTable {
       el(
         'tr',
         { 'data-measure': key },
-        el('th', { scope: 'row' }, words.measures[key as keyof typeof words.measures] ?? label),
+        el('th', { scope: 'row' }, label),
         ...columns.map(([, column]) => el('td', {}, column.measures.find((one) => one.key === key)?.text ?? words.result.none)),
       ),
     );

@@ -58,7 +58,8 @@ export class Try {
     actions.show(plane === 0 ? 'side' : 'front');
     actions.level(OFF);
     if (beside) actions.doubleOn(words.contest.software);
-    store.set({ rate });
+    // Who steadies it must see it move, also where stills are asked for.
+    store.set({ rate, motion: true });
     actions.resetRun();
     board.plan(
       plane,
@@ -74,7 +75,6 @@ export class Try {
   look({ frame, layout }: Seen, now: number): void {
     if (this.#over) return;
     const { plane, input, strength } = this.setup;
-    const { store } = this.actions;
     const at = (name: string): number => frame[layout.planes[plane] + (layout.columns[name] ?? 0)] ?? 0;
     const time = at('time');
     const ended = (frame[layout.planes[plane] + layout.run.ended] ?? 0) !== 0;
@@ -95,7 +95,6 @@ export class Try {
     this.#put(time < FROM ? 0 : share * strength);
     this.news.frame(time - FROM, at(plane === 0 ? 'swing' : 'roll'), plane === 0 ? at('tilt') : 0, share);
     if (!ended && time < FROM + SECONDS) return;
-    if (store.state.paused) return;
     this.#end();
     const record = this.actions.board.record(plane);
     this.#letGo();

@@ -121,18 +121,6 @@ export const handWords: Spoken<typeof english> = {
     equal: (digest) => `Aus seinem Protokoll noch einmal gefahren, kam dein Versuch bis aufs letzte Bit gleich heraus (Prüfsumme ${digest}).`,
     different: 'Aus seinem Protokoll noch einmal gefahren, kam dein Versuch anders heraus: Er zählt nicht zu den besten.',
   },
-  measures: {
-    within_band: 'Zeit im Band',
-    peak: 'größtes Schwingen oder größte Neigung',
-    head_dip: 'größtes Nicken des Kopfes',
-    head_sway: 'größtes Wanken des Kopfes',
-    limit_time: 'Zeit an einer Grenze',
-    current_peak: 'Spitzenstrom',
-    current_rms: 'Strom, Effektivwert',
-    power_mean: 'mittlere Leistung',
-    energy: 'Energie',
-  },
-
   keep: {
     press: 'diesen Lauf aufbewahren',
     title: (view) => `von Hand, ${view === 'side' ? 'Seitenansicht' : 'Vorderansicht'}`,

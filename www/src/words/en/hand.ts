@@ -120,19 +120,6 @@ export const handWords = {
     equal: (digest: string) => `Run again from its log, your try came out the same to the last bit (digest ${digest}).`,
     different: 'Run again from its log, your try came out differently: it is not counted among the best.',
   },
-  /** By the measure's key. */
-  measures: {
-    within_band: 'time within the band',
-    peak: 'greatest swing or lean',
-    head_dip: 'greatest dip of the head',
-    head_sway: 'greatest sway of the head',
-    limit_time: 'time at a limit',
-    current_peak: 'peak current',
-    current_rms: 'current, root mean square',
-    power_mean: 'mean power',
-    energy: 'energy',
-  },
-
   keep: {
     press: 'keep this run',
     title: (view: 'side' | 'front') => `by hand, ${view} view`,
