@@ -25,14 +25,15 @@ const place = async (page: Page): Promise<void> => {
 
 /** The ring, then the press, each held. */
 const leave = async (page: Page): Promise<void> => {
-  for (const [name, then] of [['.corner', '.leave'], ['.leave button:last-of-type', '.openstall']] as const) {
+  const hold = async (name: string, then: () => Promise<void>): Promise<void> => {
     const at = await middle(page.locator(name));
     await page.mouse.move(at.x, at.y);
     await page.mouse.down();
-    await expect(page.locator(then)).toBeVisible();
+    await then();
     await page.mouse.up();
-  }
-  await expect(layer(page)).toHaveCount(0);
+  };
+  await hold('.corner', () => expect(page.locator('.leave')).toBeVisible());
+  await hold('.leave button:last-of-type', () => expect(layer(page)).toHaveCount(0));
 };
 
 test('the shuffle goes through all, never the same twice in a row, and follows its seed', () => {
@@ -195,7 +196,7 @@ test('scenes vary, never the same twice in a row, and say what the simulation do
   expect(counts.length).toBeGreaterThan(3);
   expect(counts).toEqual([...counts].sort((a, b) => a - b));
   expect(ofScene(/^A kick, the software is on$/).at(-1)).toMatch(/^Steady after \d+(\.\d+)? (s|ms)\.$/);
-  expect(ofScene(/^The same kick for two/).at(-1)).toMatch(/^On: Steady after .* B, off: .*swings/);
+  expect(ofScene(/^The same kick for two/).at(-1)).toMatch(/^On: Steady after .* B, off: (Quiet by itself after|It rocks: \d+ swings)/);
   const dips = [/^Drive and stop, head/, /^Drive and stop with a heavy head/].map((title) => {
     const found = /The head dipped by ([\d.]+)°/.exec(ofScene(title).at(-1) ?? '');
     return Number(found?.[1]);
@@ -215,7 +216,6 @@ test('a touch takes over; without one it counts down and starts again with the u
   await place(page);
   await page.locator('.openstall').click();
   await expect(layer(page)).toBeVisible();
-  const clock = await page.evaluate(() => document.querySelector('#see')?.textContent);
   await expect(half(page)).toHaveAttribute('data-mode', 'attract');
   const usual = await press(page, 'head').textContent();
   await press(page, 'head').click();
@@ -231,7 +231,7 @@ test('a touch takes over; without one it counts down and starts again with the u
       new Promise<string[]>((resolve) => {
         const list: string[] = [];
         const look = (): void => {
-          const text = document.querySelector('.count')?.textContent ?? '';
+          const text = document.querySelector('.stalllayer .count')?.textContent ?? '';
           if (list.at(-1) !== text) list.push(text);
           if (document.querySelector<HTMLElement>('.half')?.dataset['mode'] === 'attract') resolve(list);
           else requestAnimationFrame(look);
@@ -246,7 +246,8 @@ test('a touch takes over; without one it counts down and starts again with the u
   await press(page, 'kick').click();
   await expect(what(page)).toHaveText('software off, head 0.900 kg');
   await leave(page);
-  expect(await page.evaluate(() => document.querySelector('#see')?.textContent)).toBe(clock);
+  // A minute of the stall's is none of the page's: its run, which takes seven seconds, still goes on.
+  await expect(page.locator('.outcome')).toHaveAttribute('data-class', 'going');
   await expect(page.getByRole('button', { name: 'pause' })).toBeVisible();
   await expect(page.locator('.callouts [data-key="head.mass"] .number')).toHaveValue('0.900 kg');
   await expect(page.locator('.revisions li')).toHaveCount(1);
@@ -596,7 +597,8 @@ test('a browser that cannot keep the screen awake, fill it or buzz: the stall wo
 test('silent unless chosen; then a thump, not at every drum of a hand, and nothing is held', async ({ open, page }) => {
   await page.addInitScript(() => {
     const heard = { contexts: 0, begun: 0, ended: 0 };
-    Object.assign(window, { heard });
+    const made: AudioContext[] = [];
+    Object.assign(window, { heard, made });
     const { start } = OscillatorNode.prototype;
     OscillatorNode.prototype.start = function (...given) {
       heard.begun += 1;
@@ -609,6 +611,7 @@ test('silent unless chosen; then a thump, not at every drum of a hand, and nothi
         constructor() {
           super();
           heard.contexts += 1;
+          made.push(this);
         }
       },
     });
@@ -628,20 +631,21 @@ test('silent unless chosen; then a thump, not at every drum of a hand, and nothi
   await page.waitForTimeout(400);
   const before = await heard();
   expect(before.contexts).toBe(1);
-  const point = await middle(press(page, 'kick'));
-  await page.mouse.move(point.x, point.y);
-  for (let i = 0; i < 20; i++) {
-    await page.mouse.down();
-    await page.mouse.up();
-  }
+  // Twenty in one instant.
+  await page.evaluate(() => {
+    for (let i = 0; i < 20; i++) {
+      for (const type of ['keydown', 'keyup']) document.body.dispatchEvent(new KeyboardEvent(type, { key: '1', bubbles: true, cancelable: true }));
+    }
+  });
   await page.waitForTimeout(900);
   const after = await heard();
   expect(after.begun).toBeGreaterThan(before.begun);
-  expect(after.begun - before.begun).toBeLessThanOrEqual(20);
+  // A thump is two notes; the hum may have come in between.
+  expect(after.begun - before.begun).toBeLessThanOrEqual(3);
   // All but the hum has ended.
   expect(after.begun - after.ended).toBe(1);
   await page.keyboard.type('leave');
-  await expect.poll(async () => { const now = await heard(); return now.begun - now.ended; }).toBe(0);
+  await expect.poll(() => page.evaluate(() => (window as unknown as { made: AudioContext[] }).made.map(({ state }) => state))).toEqual(['closed']);
 });
 
 test('refused choices stay as they were; the drawing follows them; they are kept', async ({ open, page }) => {

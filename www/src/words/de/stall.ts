@@ -99,7 +99,8 @@ export const stallWords: Spoken<typeof english> = {
     head: (mass: string) => `Kopf ${mass}`,
     drive: 'halten: fahren',
     turn: (front: boolean) => (front ? 'von der Seite' : 'von vorn'),
-    home: 'mitnehmen',
+    // It may be divided where a press is narrow.
+    home: 'mit\u00ADnehmen',
   },
   touch: 'Fass ihn an: Er gehört dir.',
   yours: 'Er gehört dir. Tritt ihn!',
