@@ -59,7 +59,7 @@ export function makePlaces(actions: Actions, loop: Loop, theme: Theme): Places {
   let shown: Place | undefined;
 
   for (const name of Object.keys(LOAD) as PlaceName[]) {
-    const press = button(words.places.names[name], { class: 'link', 'aria-controls': 'place' }, () => {
+    const press = button(words.places.names[name], { class: 'link', 'aria-controls': 'place', 'data-place': name }, () => {
       const opening = store.state.place !== name;
       store.set({ place: opening ? name : undefined });
       if (!opening || !narrow.matches) return;

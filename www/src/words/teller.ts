@@ -30,6 +30,7 @@ const LONGEST = 1200;
 const MOST_KEPT = 4000;
 
 export class Teller {
+  /** What was not understood, its numbers made alike. */
   readonly untold = new Set<string>();
   readonly #own = new Set<string>();
   /** What has been told, and what came out, which is not told again. */
@@ -61,7 +62,7 @@ export class Teller {
     if (text.length > LONGEST) return text;
     const told = new Parse(this.#prepare(), this.#plain, this.#own).whole(text);
     if (told === undefined) {
-      if (must) this.untold.add(text);
+      if (must) this.untold.add(text.replace(/[−-]?\d[\d.]*/g, '0'));
       return text;
     }
     if (this.#told.size >= MOST_KEPT) {
@@ -108,7 +109,7 @@ class Parse {
     if (this.#known.has(text)) return this.#known.get(text);
     // A piece is not understood by way of itself.
     this.#known.set(text, undefined);
-    const told = this.#simple(text) ?? this.#template(text) ?? this.#lower(text) ?? this.#ended(text) ?? this.#joined(text);
+    const told = this.#simple(text) ?? this.#template(text) ?? this.#lower(text) ?? this.#ended(text) ?? this.#counted(text) ?? this.#joined(text);
     this.#known.set(text, told);
     return told;
   }
@@ -140,6 +141,20 @@ class Parse {
     if (end === undefined) return undefined;
     const told = this.whole(text.slice(0, -1));
     return told === undefined ? undefined : told + end;
+  }
+
+  /** A word with its number, either way round. */
+  #counted(text: string): string | undefined {
+    const behind = /^(.*\p{L}.*?)( (?:[≤≥<>=] )?[−+±~-]?\d.*)$/u.exec(text);
+    const [, word = '', number = ''] = behind ?? [];
+    if (behind !== null && isNumber(number)) {
+      const told = this.whole(word);
+      if (told !== undefined) return told + number;
+    }
+    const before = /^([−+±-]?\d[\d.]* )(.+)$/u.exec(text);
+    const [, count = '', counted = ''] = before ?? [];
+    const told = before === null ? undefined : this.whole(counted);
+    return told === undefined ? undefined : count + told;
   }
 
   #joined(text: string): string | undefined {

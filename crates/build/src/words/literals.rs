@@ -202,7 +202,10 @@ mod tests {
             fn t() { let _ = "silent"; }
         "#;
         let expected = [("one {word} {}", true), ("two", false), ("three", false)];
-        assert_eq!(texts(source), expected.map(|(text, format)| (text.to_owned(), format)));
+        assert_eq!(
+            texts(source),
+            expected.map(|(text, format)| (text.to_owned(), format))
+        );
     }
 
     #[test]

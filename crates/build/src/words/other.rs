@@ -38,7 +38,8 @@ pub(super) fn faults(root: &Path, list: &List) -> Result<Vec<String>> {
             } else {
                 BTreeMap::new()
             };
-            let said = |problem: &str, text: &str| format!("{language}: {from}: {problem}: {text:?}");
+            let said =
+                |problem: &str, text: &str| format!("{language}: {from}: {problem}: {text:?}");
             for text in texts {
                 match told.get(text) {
                     None => faults.push(said("not told", text)),

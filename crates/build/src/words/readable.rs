@@ -14,19 +14,161 @@ const SYMBOLS: &[&str] = &[
 /// Words that stand alone in a literal. What else stands alone is a key, a symbol or a file's word;
 /// the list is kept by hand, and each of it must still be said somewhere.
 const ALONE: &[&str] = &[
-    "above", "answer", "asphalt", "axle", "battery", "below", "beyond", "bracket", "brake", "BROKEN", "brown-out", "bump", "carpet", "carriage", "coast", "computed", "confirmed", "connectors", "continuous", "counts", "current", "delay", "difference", "diverged", "double-kick", "drift", "driver", "duty", "electronics", "emergency-stop", "energy", "feed-forward", "first", "flags", "floor", "found", "front", "fuse", "grass", "grip", "guessed", "gyro", "head", "height", "holder", "holds", "hop", "impulse", "kick", "lead", "lead-glass-mat", "lean", "lean-release", "lean-step", "leans", "levelling", "Li-ion", "LiFePO4", "limit", "lip", "lithium-ion", "lithium-iron-phosphate", "lock", "locked", "maxi", "measure", "measured", "medium", "motors-cut", "name", "never", "nickel-metal-hydride", "NiMH", "no", "none", "note", "nothing", "off", "on", "outcome", "output", "overshoot", "pause", "period", "place", "push", "radio-lost", "ramp", "rating", "read", "regulators", "repeated", "resistance", "reverse", "rim", "robot", "sag", "seam", "searched", "seconds", "settled", "sheet", "shell", "shoves", "side", "slope", "slope-hold", "slope-start", "smooth", "smoothing", "software", "sought", "speed", "speed-step", "start", "steadied", "steady", "step", "stop", "sways", "swing", "swings", "switch", "there", "time", "traction", "travel", "trial", "unsteady", "verdict", "view", "wall", "windings", "wire", "wood", "yes",
+    "above",
+    "answer",
+    "asphalt",
+    "axle",
+    "battery",
+    "below",
+    "beyond",
+    "bracket",
+    "brake",
+    "BROKEN",
+    "brown-out",
+    "bump",
+    "carpet",
+    "carriage",
+    "coast",
+    "computed",
+    "confirmed",
+    "connectors",
+    "continuous",
+    "counts",
+    "current",
+    "delay",
+    "difference",
+    "diverged",
+    "double-kick",
+    "drift",
+    "driver",
+    "duty",
+    "electronics",
+    "emergency-stop",
+    "energy",
+    "feed-forward",
+    "first",
+    "flags",
+    "floor",
+    "found",
+    "front",
+    "fuse",
+    "grass",
+    "grip",
+    "guessed",
+    "gyro",
+    "head",
+    "height",
+    "holder",
+    "holds",
+    "hop",
+    "impulse",
+    "kick",
+    "lead",
+    "lead-glass-mat",
+    "lean",
+    "lean-release",
+    "lean-step",
+    "leans",
+    "levelling",
+    "Li-ion",
+    "LiFePO4",
+    "limit",
+    "lip",
+    "lithium-ion",
+    "lithium-iron-phosphate",
+    "lock",
+    "locked",
+    "maxi",
+    "measure",
+    "measured",
+    "medium",
+    "motors-cut",
+    "name",
+    "never",
+    "nickel-metal-hydride",
+    "NiMH",
+    "no",
+    "none",
+    "note",
+    "nothing",
+    "off",
+    "on",
+    "outcome",
+    "output",
+    "overshoot",
+    "pause",
+    "period",
+    "place",
+    "push",
+    "radio-lost",
+    "ramp",
+    "rating",
+    "read",
+    "regulators",
+    "repeated",
+    "resistance",
+    "reverse",
+    "rim",
+    "robot",
+    "sag",
+    "seam",
+    "searched",
+    "seconds",
+    "settled",
+    "sheet",
+    "shell",
+    "shoves",
+    "side",
+    "slope",
+    "slope-hold",
+    "slope-start",
+    "smooth",
+    "smoothing",
+    "software",
+    "sought",
+    "speed",
+    "speed-step",
+    "start",
+    "steadied",
+    "steady",
+    "step",
+    "stop",
+    "sways",
+    "swing",
+    "swings",
+    "switch",
+    "there",
+    "time",
+    "traction",
+    "travel",
+    "trial",
+    "unsteady",
+    "verdict",
+    "view",
+    "wall",
+    "windings",
+    "wire",
+    "wood",
+    "yes",
 ];
 
 /// Literals that look like words and are none for people, and why.
 const NOT_SAID: &[(&str, &str)] = &[
-    (" at line ", "a place in another library's message, which is cut there"),
+    (
+        " at line ",
+        "a place in another library's message, which is cut there",
+    ),
     ("slope handle", "name of a part of the drawing"),
     ("Ø 000 mm", "measures how wide a text is"),
 ];
 
 /// The form in the list, if a person may read it.
 pub(crate) fn readable(said: &Said) -> Option<String> {
-    let text = if said.format { emptied(&said.text) } else { said.text.clone() };
+    let text = if said.format {
+        emptied(&said.text)
+    } else {
+        said.text.clone()
+    };
     if NOT_SAID.iter().any(|(not, _)| *not == text) {
         return None;
     }
@@ -44,7 +186,9 @@ fn told(text: &str) -> bool {
 }
 
 /// Words of the list that no literal says.
-pub(crate) fn unsaid<'a>(texts: impl Fn(&str) -> bool + 'a) -> impl Iterator<Item = &'static str> + 'a {
+pub(crate) fn unsaid<'a>(
+    texts: impl Fn(&str) -> bool + 'a,
+) -> impl Iterator<Item = &'static str> + 'a {
     ALONE.iter().copied().filter(move |word| !texts(word))
 }
 
@@ -89,7 +233,14 @@ mod tests {
 
     #[test]
     fn keys_symbols_and_numbers_are_not_read_as_words() {
-        for text in ["head.mass", "settling_time", "kg·m²", "{} N·m/rad", "{:.2} W/m", "{a}{b}"] {
+        for text in [
+            "head.mass",
+            "settling_time",
+            "kg·m²",
+            "{} N·m/rad",
+            "{:.2} W/m",
+            "{a}{b}",
+        ] {
             assert_eq!(listed(text, true), None, "{text}");
         }
         assert_eq!(listed("overshoot", false).as_deref(), Some("overshoot"));
