@@ -205,7 +205,7 @@ fn motion() -> String {
     svg.replace("</svg>", &format!("{over}</svg>"))
 }
 
-/// Standing, with the sheet's own numbers of its parts.
+/// Standing, its parts numbered.
 fn parts() -> String {
     drawing(
         &["--trial", "start", "--at", "0", "--layers", "balloons"],

@@ -31,6 +31,8 @@ struct KnobOut {
     kind: &'static str,
     words: Vec<&'static str>,
     help: &'static str,
+    /// Least and greatest value and step, as they are shown.
+    ends: [String; 3],
 }
 
 pub(crate) fn knobs(units: Units) -> JsValue {
@@ -56,6 +58,7 @@ pub(crate) fn knobs(units: Units) -> JsValue {
                 _ => Vec::new(),
             },
             help: knob.help,
+            ends: [knob.min, knob.max, units.step(knob)].map(|end| units.knob(knob, end)),
         })
         .collect();
     object(&rows)

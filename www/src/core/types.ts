@@ -45,6 +45,8 @@ export interface KnobInfo {
   readonly kind: 'number' | 'whole' | 'choice';
   readonly words: readonly string[];
   readonly help: string;
+  /** Least and greatest value and step, as they are shown. */
+  readonly ends: readonly [string, string, string];
 }
 
 /** What a knob is set to. */

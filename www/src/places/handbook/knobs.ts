@@ -30,7 +30,7 @@ function row(actions: Actions, info: KnobInfo): HTMLElement {
   const name = el('th', { scope: 'row' }, info.label, el('code', {}, info.key));
   if (info.symbol !== '') name.append(el('i', {}, info.symbol));
   const range =
-    info.kind === 'choice' ? info.words.join(', ') : words.knobs.range(info.min, info.max, info.step, info.unit, info.logarithmic);
+    info.kind === 'choice' ? info.words.join(', ') : words.knobs.range(...info.ends, info.logarithmic);
   const raw = value === undefined || value.rawUnit === '' ? '' : `${value.raw} ${value.rawUnit}`;
   return el(
     'tr',

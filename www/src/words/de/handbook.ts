@@ -1,8 +1,6 @@
 import type { Spoken } from '../language';
 import type { handbookWords as english } from '../en/handbook';
 
-const figure = (value: number): string => String(Number(value.toPrecision(6))).replace('-', '−');
-
 export const handbookWords: Spoken<typeof english> = {
   opening: 'Das Handbuch wird geöffnet …',
   failed: (reason) => `Das Handbuch konnte nicht geladen werden: ${reason}. Schließe es und öffne es noch einmal.`,
@@ -18,7 +16,6 @@ export const handbookWords: Spoken<typeof english> = {
   printAll: 'das Handbuch drucken',
   knobs: {
     columns: ['Regler', 'was er tut', 'Bereich und Schritt', 'jetzt', 'in der Firmware'],
-    range: (min, max, step, unit, logarithmic) =>
-      `${figure(min)} … ${figure(max)} ${unit}, in Schritten von ${figure(step)}${logarithmic ? ', logarithmisch' : ''}`.replace(/ ,/, ','),
+    range: (least, greatest, step, logarithmic) => `${least} … ${greatest}, in Schritten von ${step}${logarithmic ? ', logarithmisch' : ''}`,
   },
 };

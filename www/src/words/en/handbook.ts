@@ -1,7 +1,5 @@
 // The words around the handbook; its chapters are files of their own, www/handbook/en.
 
-const figure = (value: number): string => String(Number(value.toPrecision(6))).replace('-', '−');
-
 export const handbookWords = {
   opening: 'Opening the handbook …',
   failed: (reason: string) => `The handbook could not be loaded: ${reason}. Close it and open it again.`,
@@ -17,7 +15,6 @@ export const handbookWords = {
   printAll: 'print the handbook',
   knobs: {
     columns: ['knob', 'what it does', 'range and step', 'now', 'in the firmware'] as readonly string[],
-    range: (min: number, max: number, step: number, unit: string, logarithmic: boolean) =>
-      `${figure(min)} … ${figure(max)} ${unit}, by ${figure(step)}${logarithmic ? ', logarithmic' : ''}`.replace(/ ,/, ','),
+    range: (least: string, greatest: string, step: string, logarithmic: boolean) => `${least} … ${greatest}, by ${step}${logarithmic ? ', logarithmic' : ''}`,
   },
 };
