@@ -96,7 +96,8 @@ async function start(root: HTMLElement): Promise<void> {
   const loop = new Loop(board, store);
   const pad = new GamePad(actions);
   loop.paint(() => {
-    pad.poll();
+    // In the stall the pads are the visitors'.
+    if (!stallStands()) pad.poll();
   });
   const sheet = makeSheet(actions, loop, theme);
   root.replaceChildren(sheet.element);

@@ -92,7 +92,9 @@ export class Half {
   #lastKick = 0;
   #told: Told = { text: '', over: false, settled: false };
   #size = { width: 0, height: 0 };
+  /** Weight of the usual head, and of this one, as said: asking the board for all its knobs takes time. */
   readonly #usualHead: string;
+  #head = '';
 
   constructor(private readonly ground: Ground) {
     const { choices, index, count } = ground;
@@ -100,6 +102,7 @@ export class Half {
     this.#board = this.#fresh();
     this.#layout = placesOf(this.#board.layout());
     this.#usualHead = headMass(this.#board);
+    this.#head = this.#usualHead;
     const { name } = this.#board.facts();
     this.#canvas = el('canvas', { role: 'img', 'aria-label': words.drawing(name) });
     const pen = this.#canvas.getContext('2d');
@@ -231,6 +234,7 @@ export class Half {
     this.#mode = mode;
     this.#plane = plane;
     this.#weight = 0;
+    this.#head = this.#usualHead;
     this.#driving = false;
     this.#lastKick = 0;
     this.#idle = 0;
@@ -282,6 +286,7 @@ export class Half {
     const before = WEIGHTS[this.#weight] ?? 1;
     this.#weight = (this.#weight + 1) % WEIGHTS.length;
     weigh(this.#board, (WEIGHTS[this.#weight] ?? 1) / before);
+    this.#head = headMass(this.#board);
   }
 
   turn(): void {
@@ -310,7 +315,7 @@ export class Half {
     });
     const told = words.home.list(
       robot.name,
-      words.setting(words.levels[this.#level], headMass(this.#board)),
+      words.setting(words.levels[this.#level], this.#head),
       `${words.home.views[this.#plane]}, ${words.home.kick(push.impulse)}`,
       this.#told.text,
     );
@@ -349,7 +354,8 @@ export class Half {
     const at = (column: string): number => frame[this.#layout.planes[this.#plane] + (this.#layout.columns[column] ?? 0)] ?? 0;
     const speed = words.speed(Math.abs(at('speed')), this.ground.inches);
     const before = this.#told;
-    let told = narrate(board.results(this.#plane), this.#level, this.#plane, speed);
+    const results = board.results(this.#plane);
+    let told = narrate(results, this.#level, this.#plane, speed);
     const other = board.doubleResults(this.#plane);
     if (other !== undefined && other.trial !== '') {
       const beside = narrate(other, OFF, this.#plane, speed);
@@ -357,9 +363,8 @@ export class Half {
     }
     this.#told = told;
     const playing = this.#mode === 'play';
-    const untouched = board.results(this.#plane).trial === '';
-    say(this.#says, untouched && playing ? words.yours : told.text);
-    if (playing) say(this.#what, words.setting(words.levels[this.#level], headMass(board)));
+    say(this.#says, results.trial === '' && playing ? words.yours : told.text);
+    if (playing) say(this.#what, words.setting(words.levels[this.#level], this.#head));
     if (!playing) return;
     this.ground.sound.hum(this.ground.index, at('motor_current'), at('swing_rate') - at('roll_rate'));
     if (told.settled && !before.settled) this.ground.sound.chime();
@@ -376,7 +381,7 @@ export class Half {
           press.element.dataset['on'] = String(playing && this.#level === STEADIED);
           break;
         case 'head':
-          say(text, words.presses.head(playing ? headMass(this.#board) : this.#usualHead));
+          say(text, words.presses.head(playing ? this.#head : this.#usualHead));
           break;
         case 'turn':
           say(text, words.presses.turn(this.#plane === FRONT));
