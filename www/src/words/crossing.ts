@@ -37,6 +37,12 @@ const OF_JOB: Readonly<Record<JobName | 'map', readonly string[]>> = {
   matters: [...MEASURES, 'now', 'measureText', 'changeText', 'effectText', 'step', 'idle', 'remark'],
   head_story: ['text', 'dip', 'settling', 'margin', 'outcome', 'dipText', 'settlingText', 'massText', 'loops', 'words'],
   suggest: ['label', 'fromText', 'toText', 'raw', 'before', 'after', 'limit', 'text', 'explained'],
+  gains: ['label', 'help', 'text', 'rawUnit', 'title'],
+  lid: ['title', 'label', 'text', 'rawUnit', 'limit', 'cautions', 'drawings'],
+  card: ['title', 'what', 'label', 'text', 'help', 'spread', 'limit', 'cautions'],
+  picture: ['svg'],
+  kicks: ['bandText'],
+  contest: MEASURES,
   map: ['title', 'label', 'texts'],
 };
 
@@ -52,6 +58,9 @@ const OF_BOARD = {
   facts: [],
   parts: [],
   demos: [],
+  hand: [],
+  plan: [],
+  doubleOn: [],
   kick: [],
   bump: [],
   level: [],
@@ -79,6 +88,7 @@ const VISITORS: Partial<Record<keyof Board | JobName | 'map', readonly string[]>
   power: ['title'],
   compare: ['was'],
   replay: ['was'],
+  lid: ['summary'],
 };
 
 interface Fields {
@@ -151,6 +161,14 @@ export class Crossing {
     }
   }
 
+  /** A drawing with its lettering told. */
+  #drawn(svg: string): string {
+    const drawing = new DOMParser().parseFromString(svg, 'image/svg+xml');
+    if (drawing.querySelector('parsererror') !== null) return svg;
+    for (const text of drawing.querySelectorAll('text, title, desc')) text.textContent = this.#teller.sayIfKnown(text.textContent ?? '');
+    return new XMLSerializer().serializeToString(drawing);
+  }
+
   /** Robots' names stay as they are wherever they stand in a sentence. */
   #named(answer: unknown): void {
     if (typeof answer !== 'object' || answer === null) return;
@@ -162,7 +180,7 @@ export class Crossing {
   /** The same answer in the page's language, as a new object; arrays of numbers are not copied. */
   #told(of: Fields, value: unknown, field: 'words' | 'perhaps' | undefined): unknown {
     if (typeof value === 'string') {
-      if (field === 'words') return this.#teller.say(value);
+      if (field === 'words') return value.startsWith('<svg') ? this.#drawn(value) : this.#teller.say(value);
       // A key has no blank: it must stay one.
       return field === 'perhaps' && value.includes(' ') ? this.#teller.sayIfKnown(value) : value;
     }
