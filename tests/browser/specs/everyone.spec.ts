@@ -117,7 +117,9 @@ test.describe('forced colours', () => {
               [...document.querySelectorAll('canvas')]
                 .filter((canvas) => canvas.checkVisibility() && canvas.width > 0 && canvas.closest('.u-hz, .uplot') === null)
                 .map((canvas) => {
-                  const data = canvas.getContext('2d')?.getImageData(0, 0, canvas.width, canvas.height).data ?? new Uint8ClampedArray(0);
+                  const copy = new OffscreenCanvas(canvas.width, canvas.height).getContext('2d', { willReadFrequently: true });
+                  copy?.drawImage(canvas, 0, 0);
+                  const data = copy?.getImageData(0, 0, canvas.width, canvas.height).data ?? new Uint8ClampedArray(0);
                   const colors = new Set<number>();
                   for (let i = 0; i < data.length; i += 4 * 7) colors.add(((data[i] ?? 0) << 16) | ((data[i + 1] ?? 0) << 8) | (data[i + 2] ?? 0));
                   return colors.size > 1;

@@ -1,12 +1,16 @@
 // Gain and phase of the loop cut open, over frequency, and the loop on the complex plane. Margins are
 // marked where they are read off.
 
+import { asTable } from '../../parts/astable';
+import { three } from '../../words/numbers';
 import type { CurveOut, MarginRow } from '../../core/lab.edge';
 import { el, svg } from '../../dom';
 import { edgeWords } from '../../words/edge';
 import { fitted, LogScale, short, through } from '../power/scales';
 
 const words = edgeWords.curve;
+/** Rows of the table of the curves. */
+const ROWS = 25;
 
 const MARGIN = { left: 52, right: 12, top: 8, bottom: 32 };
 const GAIN_HEIGHT = 150;
@@ -63,18 +67,37 @@ export class CurvePart {
   readonly #locusBox = el('div', { class: 'drawingbox' });
   readonly #redraw: readonly (() => void)[];
   #curve: CurveOut | undefined;
+  readonly #table = asTable(
+    () => (this.#curve === undefined ? '' : words.describe(words.breaks[this.#curve.at], '')),
+    [words.frequency, words.gain, words.phase, words.real, words.imaginary],
+    () => this.#rows(),
+  );
 
   constructor() {
     this.#redraw = [
       fitted(this.#box, (width) => (this.#curve === undefined ? undefined : this.#draw(this.#curve, width))),
       fitted(this.#locusBox, (width) => (this.#curve === undefined ? undefined : this.#locus(this.#curve, Math.min(width, 340)))),
     ];
-    this.element = el('div', { class: 'curves' }, el('figure', {}, this.#box), el('figure', {}, this.#locusBox, el('figcaption', { class: 'note' }, words.locus)));
+    this.element = el('div', { class: 'curves' }, el('figure', {}, this.#box, this.#table.element), el('figure', {}, this.#locusBox, el('figcaption', { class: 'note' }, words.locus)));
   }
 
   show(curve: CurveOut | undefined): void {
     this.#curve = curve;
+    this.#table.renew();
     for (const redraw of this.#redraw) redraw();
+  }
+
+  /** The curves at so many frequencies that the table can be read. */
+  #rows(): readonly (readonly string[])[] {
+    const curve = this.#curve;
+    if (curve === undefined) return [];
+    const last = curve.frequencies.length - 1;
+    const rows = Math.min(ROWS, last + 1);
+    return Array.from({ length: rows }, (_, row) => {
+      const at = Math.round((row * last) / Math.max(rows - 1, 1));
+      const values = [curve.frequencies[at], curve.gain[at], curve.phase[at], curve.locus[2 * at], curve.locus[2 * at + 1]];
+      return values.map((value) => (value === undefined || !Number.isFinite(value) ? '–' : three(value)));
+    });
   }
 
   #draw(curve: CurveOut, width: number): SVGElement {

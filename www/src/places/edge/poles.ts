@@ -27,7 +27,7 @@ export class PoleTable {
 
   constructor(private readonly pressed: (index: number) => void) {
     const { columns } = words;
-    this.#more = button('', { class: 'link' }, () => {
+    this.#more = button('', { class: 'link', hidden: true }, () => {
       this.#all = true;
       this.show(this.#poles);
       this.#rows[FIRST]?.press.focus({ preventScroll: true });

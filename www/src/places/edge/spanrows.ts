@@ -43,7 +43,7 @@ export class SpanRows {
     private readonly running: Running,
     private readonly robot: () => Omit<BothSidesAsk, 'key' | 'value'>,
   ) {
-    this.#more = button('', { class: 'link' }, () => {
+    this.#more = button('', { class: 'link', hidden: true }, () => {
       this.#all = true;
       this.#lay();
     });

@@ -3,7 +3,9 @@
 
 import type { BandMark, FuseBand } from '../../core/lab.power';
 import { el, svg } from '../../dom';
+import { asTable } from '../../parts/astable';
 import { powerWords } from '../../words/power';
+import { three } from '../../words/numbers';
 import { fitted, LogScale, short, through } from './scales';
 
 const words = powerWords.band;
@@ -19,6 +21,22 @@ const CURRENT = [0.3, 10] as const;
 const beyond = ({ rating }: FuseBand, { current, time }: BandMark): boolean =>
   current < CURRENT[0] * rating || current > CURRENT[1] * rating || time < TIME[0] || time > TIME[1];
 
+/** Time [s] of a curve at a current [A], on the straight line between its points on these scales; none before it begins. */
+function timeAt(points: FuseBand['quick'], current: number): number | undefined {
+  const after = points.findIndex(([a]) => a >= current);
+  const [a1, s1] = points[after] ?? [NaN, NaN];
+  const [a0, s0] = points[after - 1] ?? [NaN, NaN];
+  if (a1 === current) return s1;
+  const time = s0 * (s1 / s0) ** (Math.log(current / a0) / Math.log(a1 / a0));
+  return Number.isFinite(time) ? time : undefined;
+}
+
+/** The band at every current where one of its curves has a point. */
+function rowsOf({ quick, slow }: FuseBand): readonly (readonly string[])[] {
+  const currents = [...new Set([...quick, ...slow].map(([a]) => a))].sort((a, b) => a - b);
+  return currents.map((current) => [current, timeAt(quick, current), timeAt(slow, current)].map((value) => (value === undefined ? '–' : three(value))));
+}
+
 export class Band {
   readonly element: HTMLElement;
   readonly #box = el('div', { class: 'drawingbox' });
@@ -26,10 +44,15 @@ export class Band {
   readonly #redraw: () => void;
   #band: FuseBand | undefined;
   #verdict = '';
+  readonly #table = asTable(
+    () => words.title,
+    [words.current, words.quickAt, words.slowAt],
+    () => (this.#band === undefined ? [] : rowsOf(this.#band)),
+  );
 
   constructor() {
     this.#redraw = fitted(this.#box, (width) => (this.#band === undefined ? undefined : this.#draw(this.#band, width)));
-    this.element = el('figure', {}, this.#box, el('figcaption', {}, this.#notes));
+    this.element = el('figure', {}, this.#box, el('figcaption', {}, this.#notes, this.#table.element));
   }
 
   show(band: FuseBand, verdict: string): void {
@@ -44,6 +67,7 @@ export class Band {
       ...(Math.abs(effective / rating - 1) > 0.005 ? [words.warm(band.ratingText, `${short(effective)} A`)] : []),
       words.source(band.source),
     ];
+    this.#table.renew();
     this.#notes.replaceChildren(...notes.map((text) => el('li', {}, text)));
   }
 

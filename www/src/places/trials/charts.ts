@@ -2,9 +2,11 @@
 // compared with is faint behind it.
 
 import type { StripData, Strips } from '../../core/lab.types';
-import { el, say } from '../../dom';
+import { button, el, say } from '../../dom';
 import { Plot, type Curve } from '../../parts/plot';
+import { openTable } from '../../parts/striptable';
 import type { Theme } from '../../theme';
+import { words as page } from '../../words/page';
 import { trialWords as words } from '../../words/trials';
 
 /** Halves of a scale that read well. */
@@ -23,11 +25,14 @@ interface Box {
   readonly figure: HTMLElement;
   readonly plot: Plot;
   readonly title: HTMLElement;
+  readonly press: HTMLElement;
   draw: () => void;
+  /** Shows the same as figures. */
+  table: () => void;
 }
 
 export class Charts {
-  readonly element = el('div', { class: 'charts', 'aria-hidden': 'true' });
+  readonly element = el('div', { class: 'charts' });
   readonly #boxes = new Map<string, Box>();
 
   /** `inks` are the page's colours of the run and of what is faint behind it. */
@@ -59,13 +64,16 @@ export class Charts {
   #box(key: string): Box {
     const known = this.#boxes.get(key);
     if (known !== undefined) return known;
-    const title = el('figcaption', {});
-    const area = el('div', { class: 'plot' });
-    const figure = el('figure', { class: 'strip' }, title, area);
+    const title = el('span', { class: 'title' });
+    const area = el('div', { class: 'plot', 'aria-hidden': 'true' });
+    const table = button(page.strip.table, { class: 'link' }, () => {
+      box.table();
+    });
+    const figure = el('figure', { class: 'strip' }, el('figcaption', {}, title, el('span', { class: 'links' }, table)), area);
     const plot = new Plot(area, (value) => String(Number(value.toPrecision(3))).replace('-', '−'), () => {
       box.draw();
     });
-    const box: Box = { figure, plot, title, draw: () => undefined };
+    const box: Box = { figure, plot, title, press: table, draw: () => undefined, table: () => undefined };
     this.#boxes.set(key, box);
     return box;
   }
@@ -83,5 +91,10 @@ export class Charts {
       box.plot.draw({ from, to, half: top, curves: [faint, ink], cursor: undefined });
     };
     box.draw();
+    const kind = { name: strip.label, label: strip.label, unit: strip.shown, digits: 2 };
+    box.press.setAttribute('aria-label', page.strip.tableOf(strip.label));
+    box.table = (): void => {
+      openTable(kind, [{ who: 'a', ...a }, ...(before === undefined ? [] : [{ who: 'was' as const, ...b }])], from, to);
+    };
   }
 }

@@ -102,6 +102,8 @@ export const edgeWords: Spoken<typeof english> = {
       `Betrag und Phase über der Frequenz, Kreis aufgeschnitten ${where}. ${margins}`,
     describeLocus:
       'Der offene Kreis in der komplexen Ebene, Realteil nach rechts, Imaginärteil nach oben, mit dem Kreis um −1, den er gerade berührt.',
+    real: 'Realteil',
+    imaginary: 'Imaginärteil',
     unstable:
       'Der geschlossene Kreis ist nicht stabil: Reserven sagen, wie weit er davon weg ist, nicht, wie viel übrig ist.',
   },

@@ -19,6 +19,7 @@ export const words: Spoken<typeof english> = {
   name: 'Kickstill',
   loading: 'Lädt …',
   noCore: 'Die Simulation konnte nicht gestartet werden.',
+  asTable: 'als Tabelle',
   noCanvas: 'Dieser Browser kann nicht auf die Tafel zeichnen.',
   standing: 'Von der Kugel wegziehen gibt einen Tritt; → halten fährt, loslassen hält an.',
 

@@ -34,6 +34,8 @@ export const powerWords: Spoken<typeof english> = {
       `${mark === '' ? 'Dieser Lauf blieb, wo keine Sicherung auslöst.' : `Dieser Lauf: ${mark}.`} Als stetiger Strom: ${rms}. Urteil: ${verdict}.`,
     current: 'Strom, A',
     time: 'Zeit, s',
+    quickAt: 'davor löst keine aus, s',
+    slowAt: 'bis dann lösen alle aus, s',
     quick: 'davor löst keine aus',
     slow: 'bis hier lösen alle aus',
     bears: 'hält',

@@ -84,6 +84,8 @@ export const edgeWords = {
     point: '−1',
     describe: (where: string, margins: string) => `Gain and phase over frequency of the loop cut at ${where}. ${margins}`,
     describeLocus: 'The open loop on the complex plane, real part to the right, imaginary part upwards, with the circle around −1 that it just touches.',
+    real: 'real part',
+    imaginary: 'imaginary part',
     unstable: 'The closed loop is not stable: margins tell how far off it is, not how much is left.',
   },
 

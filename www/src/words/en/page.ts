@@ -18,6 +18,8 @@ export const words = {
   name: 'Kickstill',
   loading: 'Loading …',
   noCore: 'The simulation could not be started.',
+  /** A drawing's facts in figures. */
+  asTable: 'as a table',
   noCanvas: 'This browser cannot draw on the board.',
   standing: 'Drag from the ball to kick it; hold → to drive, let go to stop.',
 

@@ -33,6 +33,8 @@ export const powerWords = {
       `${mark === '' ? 'This run stayed where no fuse opens.' : `This run: ${mark}.`} As a steady current: ${rms}. Verdict: ${verdict}.`,
     current: 'current, A',
     time: 'time, s',
+    quickAt: 'none opens before, s',
+    slowAt: 'all open by, s',
     quick: 'none opens before',
     slow: 'all open by here',
     bears: 'bears it',
