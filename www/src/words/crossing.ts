@@ -41,8 +41,6 @@ const OF_JOB: Readonly<Record<JobName | 'map', readonly string[]>> = {
   lid: ['title', 'label', 'text', 'rawUnit', 'limit', 'cautions', 'drawings'],
   card: ['title', 'what', 'label', 'text', 'help', 'spread', 'limit', 'cautions'],
   picture: ['svg'],
-  kicks: ['bandText'],
-  contest: MEASURES,
   map: ['title', 'label', 'texts'],
 };
 
@@ -66,8 +64,6 @@ const OF_BOARD = {
   level: [],
   speed: [],
   lean: [],
-  hand: [],
-  plan: [],
   swingMode: [],
   doubleRobot: [],
   swap: [],
