@@ -3,8 +3,8 @@
 import { clamp, el, takesText } from '../../dom';
 import { handWords as words } from '../../words/hand';
 
-/** The handle's reach from the middle, as a share of half the lever's width: it stays within. */
-const REACH = 0.88;
+/** How far the handle's middle stays from the lever's ends [px]: half its width on a touch screen, and a little. */
+const MARGIN = 28;
 const WAYS: Readonly<Record<string, 1 | -1>> = { ArrowLeft: -1, ArrowRight: 1 };
 
 export class Lever {
@@ -106,7 +106,7 @@ export class Lever {
 
   #follow({ clientX, timeStamp }: PointerEvent): void {
     const { left, width } = this.element.getBoundingClientRect();
-    this.#set(clamp((clientX - left - width / 2) / ((width / 2) * REACH), -1, 1), timeStamp);
+    this.#set(clamp((clientX - left - width / 2) / Math.max(width / 2 - MARGIN, 1), -1, 1), timeStamp);
   }
 
   #byKeys(time: number): void {
@@ -121,7 +121,7 @@ export class Lever {
   }
 
   #paint(share: number): void {
-    this.#handle.style.left = `${50 + 50 * REACH * share}%`;
+    this.#handle.style.left = `calc(50% + ${share} * (50% - ${MARGIN}px))`;
     const percent = Math.round(share * 100);
     this.element.setAttribute('aria-valuenow', String(percent));
     this.element.setAttribute('aria-valuetext', words.lever.value(percent));
