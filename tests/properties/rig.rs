@@ -26,6 +26,7 @@ enum Hand {
     Slope(f64),
     Wall(f64),
     NoWall,
+    Duty(f64),
     Knob(usize, f64),
 }
 
@@ -48,6 +49,7 @@ impl Hand {
             Hand::Slope(v) => Event::Slope(v),
             Hand::Wall(ahead) => Event::Wall(Some((1.0 + ahead) * robot.shell.outer_radius)),
             Hand::NoWall => Event::Wall(None),
+            Hand::Duty(v) => Event::Duty(v),
             Hand::Knob(i, u) => {
                 let knob = &catalogue()[i];
                 Event::Knob(knob, at(knob, u))
@@ -64,6 +66,7 @@ impl Hand {
             Hand::Lean(v) => Hand::Lean(-v),
             Hand::Head(v) => Hand::Head(-v),
             Hand::Slope(v) => Hand::Slope(-v),
+            Hand::Duty(v) => Hand::Duty(-v),
             other => other,
         }
     }
@@ -85,6 +88,7 @@ fn hands() -> impl Strategy<Value = Hand> {
         1 => (-0.2..0.2_f64).prop_map(Hand::Slope),
         1 => (0.0..2.0_f64).prop_map(Hand::Wall),
         1 => Just(Hand::NoWall),
+        2 => signed().prop_map(Hand::Duty),
         2 => (0..catalogue().len(), 0.0..=1.0).prop_map(|(i, u)| Hand::Knob(i, u)),
     ]
 }
@@ -168,6 +172,7 @@ proptest! {
                 Event::Lean(odd),
                 Event::Head(odd),
                 Event::Slope(odd),
+                Event::Duty(odd),
                 Event::Wall(Some(odd)),
                 Event::Knob(&catalogue()[0], odd),
             ] {
