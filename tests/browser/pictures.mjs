@@ -118,6 +118,9 @@ const SHOTS = [
       await page.getByRole('combobox', { name: 'robot' }).selectOption('hayrick');
       await place(page, 'Power');
       await page.locator('.fusepart .outcome').filter({ hasText: /Main fuse: / }).waitFor(WAIT);
+      await page.getByRole('img', { name: /^Time-current band/ }).evaluate((band) => {
+        band.scrollIntoView({ block: 'center' });
+      });
     },
   },
   {
