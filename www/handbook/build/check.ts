@@ -1,7 +1,7 @@
 // What must be the same in all languages: chapters, headings' levels and keys, equations, worked examples,
 // tables' rows, links.
 
-import type { Source } from './chapters';
+import type { Source } from './chapters.ts';
 
 /** Everything of a chapter that no language may change. */
 export function skeleton({ text }: Source): readonly string[] {
