@@ -3,6 +3,7 @@
 import type { BodyRow } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, say } from '../dom';
+import { said } from '../words/core';
 import { words } from '../words/page';
 import { Knob } from './knob';
 import { makePushes } from './pushes';
@@ -16,13 +17,13 @@ export function makePartsList(actions: Actions): HTMLElement {
   const row = ({ body, mass, parts }: BodyRow, mark: number): HTMLElement => {
     const head = [
       el('span', { class: 'mark', 'aria-hidden': 'true' }, String(mark)),
-      el('span', { class: 'name' }, body),
+      el('span', { class: 'name' }, said(body)),
       el('span', { class: 'mass' }, mass),
     ];
     if (parts.length === 0) return el('p', { class: 'line' }, ...head);
     const list = el('ul', {});
     for (const part of parts) {
-      const changed = part.grams > 0 ? words.parts.added(body) : words.parts.taken(body);
+      const changed = part.grams > 0 ? words.parts.added(said(body)) : words.parts.taken(said(body));
       list.append(
         el(
           'li',

@@ -5,6 +5,7 @@ import { FRONT, type Plane, type Results } from '../core/types';
 import type { Actions } from '../actions';
 import { el, say } from '../dom';
 import type { Loop } from '../loop';
+import { said } from '../words/core';
 import { words } from '../words/page';
 
 /** The cells, in order; the head's is dip in the side view and sway in the front view. */
@@ -96,7 +97,7 @@ export class TitleBlock {
     this.line.dataset['class'] = kind;
     say(this.#outcomeWas, results.outcomeWas === '' ? '' : words.results.was(results.outcomeWas));
     const push = results.impulse === 0 ? '' : words.results.push(results.impulse);
-    say(this.#trial, words.results.trial(results.trial, plane, level, push));
+    say(this.#trial, words.results.trial(said(results.trial), plane, level, push));
     for (const [key, cell] of this.#cells) {
       const sways = key === 'head_dip' && plane === FRONT;
       const measure = results.measures.find((one) => one.key === (sways ? 'head_sway' : key));

@@ -10,6 +10,7 @@ import { setAll } from '../core/setall';
 import type { Problem } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Place, PlaceContext } from './place';
+import { said } from '../words/core';
 import { powerWords as words } from '../words/power';
 import { advice } from './power/advice';
 import { Band } from './power/band';
@@ -189,7 +190,7 @@ class Power {
     if (catalogue === undefined) return;
     const live = this.#source.value === 'live';
     const { state } = this.context.actions.store;
-    this.#trial.offer(catalogue.trials.map(({ key }) => [key, key]), this.#trial.value || FIRST);
+    this.#trial.offer(catalogue.trials.map(({ key }) => [key, said(key)]), this.#trial.value || FIRST);
     const trial = catalogue.trials.find(({ key }) => key === this.#trial.value);
     if (trial === undefined) return;
     const views = live ? VIEW_WORDS : trial.views.map(({ view }) => view);

@@ -3,6 +3,7 @@
 import type { Actions } from '../../actions';
 import { FRONT, type Measure, type Plane } from '../../core/types';
 import { newId } from '../../recorder';
+import { said } from '../../words/core';
 import { words as page } from '../../words/page';
 import type { RunDouble, RunRecord, RunSource, RunStrip } from '../kept-hook';
 import { openStorage, type Storage } from './db';
@@ -63,7 +64,7 @@ export async function recordPresent(actions: Actions): Promise<{ readonly record
       robotName: robot.name,
       opened,
       source,
-      title: page.results.trial(results.trial, active, level, push),
+      title: page.results.trial(said(results.trial), active, level, push),
       ...(await marksOf({ robot: file, opened, digest, source })),
       digest,
       outcome: results.outcome,

@@ -6,6 +6,7 @@ import { onScratch } from '../../core/scratch';
 import { refused, type KnobInfo, type Problem } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el } from '../../dom';
+import { said } from '../../words/core';
 import { mapWords as words } from '../../words/map';
 import { trialWords } from '../../words/trials';
 import type { Bench } from '../trials/bench';
@@ -272,7 +273,7 @@ export class MapForm {
     const catalogue = this.#catalogue;
     if (catalogue === undefined) return;
     const { state } = this.#actions.store;
-    this.#trial.offer(catalogue.trials.map(({ key }) => [key, key]), trialWanted);
+    this.#trial.offer(catalogue.trials.map(({ key }) => [key, said(key)]), trialWanted);
     const trial = catalogue.trials.find(({ key }) => key === this.#trial.value);
     if (trial === undefined) return;
     const view = viewWanted || this.#view.value || (VIEW_WORDS[state.active] ?? 'side');

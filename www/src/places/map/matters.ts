@@ -9,6 +9,7 @@ import type { LabCatalogue, SoftwareWord, ViewWord } from '../../core/lab.types'
 import { button, el, say } from '../../dom';
 import { Knob } from '../../parts/knob';
 import type { Place, PlaceContext } from '../place';
+import { said } from '../../words/core';
 import { trialWords } from '../../words/trials';
 import { Bench } from '../trials/bench';
 import { Choice } from '../trials/fields';
@@ -145,7 +146,7 @@ class MattersPart {
   #offer(): void {
     const catalogue = this.#catalogue;
     if (catalogue === undefined) return;
-    this.#trial.offer(catalogue.trials.map(({ key }) => [key, key]), this.#trial.value || FIRST.trial);
+    this.#trial.offer(catalogue.trials.map(({ key }) => [key, said(key)]), this.#trial.value || FIRST.trial);
     const trial = catalogue.trials.find(({ key }) => key === this.#trial.value);
     if (trial === undefined) return;
     this.#view.offer(trial.views.map(({ view }) => [view, trialWords.views[view]]), this.#view.value || FIRST.view);

@@ -3,6 +3,7 @@
 import { refused, type LedgerPart } from '../../core/types';
 import type { Actions } from '../../actions';
 import { button, el, say } from '../../dom';
+import { said } from '../../words/core';
 import { words } from '../../words/robot';
 
 type FieldName = 'name' | 'body' | 'mass' | 'height' | 'mark';
@@ -18,7 +19,7 @@ export function makeAddPart(actions: Actions): HTMLElement {
   const mass = input('mass');
   const height = input('height');
   const body = el('select', { id: 'part-body', 'aria-describedby': 'part-body-wrong' });
-  for (const word of ledger.bodies) body.append(el('option', { value: word }, word));
+  for (const word of ledger.bodies) body.append(el('option', { value: word }, said(word)));
   body.value = 'carriage';
   const mark = el('select', { id: 'part-mark', 'aria-describedby': 'part-mark-wrong' });
   for (const [word, text] of Object.entries(words.marks.words)) mark.append(el('option', { value: word }, text));

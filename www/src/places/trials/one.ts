@@ -17,6 +17,7 @@ import { refused } from '../../core/types';
 import { button, el, say } from '../../dom';
 import { canKeep, keepRun, onCompare, type RunRecord } from '../kept-hook';
 import type { PlaceContext } from '../place';
+import { said } from '../../words/core';
 import { trialWords as words } from '../../words/trials';
 import { copies, Running, type Bench } from './bench';
 import { Charts } from './charts';
@@ -129,7 +130,7 @@ export class OneTrial {
     const catalogue = this.#catalogue;
     if (catalogue === undefined) return;
     const { state } = this.context.actions.store;
-    this.#trial.offer(catalogue.trials.map(({ key }) => [key, key]));
+    this.#trial.offer(catalogue.trials.map(({ key }) => [key, said(key)]));
     const trial = catalogue.trials.find(({ key }) => key === this.#trial.value);
     if (trial === undefined) return;
     const wanted = this.#view.value || (VIEW_WORDS[state.active] ?? 'side');

@@ -6,6 +6,7 @@ import type { LabCatalogue, LimitedTrialOut, LimitsOut, SetOut } from '../../cor
 import { refused } from '../../core/types';
 import { button, el } from '../../dom';
 import type { PlaceContext } from '../place';
+import { said } from '../../words/core';
 import { trialWords } from '../../words/trials';
 import { copies, Running, type Bench } from './bench';
 import { fileOf, recallLimits, rememberLimits, textOf, type LimitedTrial, type LimitsFile } from './limitsfile';
@@ -100,7 +101,7 @@ export class ShowDay {
   #offer(): void {
     const trials = this.#catalogue?.trials ?? [];
     const options = trials.flatMap(({ key, views }) =>
-      views.map(({ view }) => el('option', { value: `${key} ${view}` }, `${key}, ${trialWords.views[view]}`)),
+      views.map(({ view }) => el('option', { value: `${key} ${view}` }, `${said(key)}, ${trialWords.views[view]}`)),
     );
     this.#add.replaceChildren(el('option', { value: '' }, words.add), ...options);
     this.#add.value = '';

@@ -301,8 +301,8 @@ export const words: Spoken<typeof english> = {
 
   robots: {
     pick: 'Roboter',
-    open: 'Roboterdatei öffnen',
-    save: 'diesen Roboter sichern',
+    open: 'Datei öffnen',
+    save: 'Datei sichern',
     drop: 'Loslassen öffnet diese Roboterdatei.',
     opened: (name: string) => `${name} steht auf der Tafel.`,
     saved: (name: string) => `${name} gesichert.`,
@@ -337,7 +337,7 @@ export const words: Spoken<typeof english> = {
     languageRefused: 'Dieser Browser lässt die Seite keine Sprache merken; es gilt seine eigene erste.',
     units: 'Einheiten',
     unitNames: { metric: 'mm, kg', inch: 'Zoll, Pfund' },
-    themes: { auto: 'wie das System', day: 'Tag', night: 'Nacht' },
+    themes: { auto: 'System', day: 'Tag', night: 'Nacht' },
     shortcuts: 'Einzeltasten-Kürzel',
     keys: 'Tasten',
     keyMap: 'alle Tasten (?)',
