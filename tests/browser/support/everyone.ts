@@ -12,7 +12,7 @@ export const placeNames = (page: Page): Promise<string[]> =>
 export async function openPlace(page: Page, index: number): Promise<void> {
   const press = page.locator('.placeindex button[aria-expanded]').nth(index);
   if ((await press.getAttribute('aria-expanded')) !== 'true') await press.click();
-  await expect(page.locator('.place .opening')).toHaveText('');
+  await expect(page.locator('.place > .opening')).toHaveText('');
   await expect(page.locator('.place > :not(.opening, .placefoot)')).not.toHaveCount(0);
 }
 
