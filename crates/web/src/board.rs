@@ -4,8 +4,8 @@
 //! shown, [`Board::frame`]; all else is rare.
 
 use js_sys::Float64Array;
-use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, bench, scenarios, usual_bump, usual_kick};
-use kickstill_robot::{View, demo, demos, knob};
+use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, scenarios, usual_bump, usual_kick};
+use kickstill_robot::{View, demos, knob};
 use kickstill_scene::{Arrow, DisplayList, Push, draw, draw_outline, palette};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -633,26 +633,4 @@ pub fn scenario_digests() -> JsValue {
         })
         .collect();
     object(&rows)
-}
-
-/// The whole closed loop for this long [s], Cobnut steadied and kicked every 4 s: what the
-/// benchmark times. Gives the seconds simulated and the digest of the run.
-#[wasm_bindgen]
-#[must_use]
-pub fn bench_plane(sim_seconds: f64) -> JsValue {
-    #[derive(Serialize)]
-    struct BenchOut {
-        sim_seconds: f64,
-        digest: String,
-    }
-    let seconds = if sim_seconds.is_finite() {
-        sim_seconds.clamp(0.0, 1e4) as u32
-    } else {
-        0
-    };
-    let digest = demo("cobnut").map_or(0, |robot| bench::bench_run(&robot, View::Side, seconds));
-    object(&BenchOut {
-        sim_seconds: f64::from(seconds),
-        digest: format!("{digest:016x}"),
-    })
 }

@@ -6,6 +6,8 @@
 //! Every number that comes in is checked, no call panics, and what is refused changes nothing
 //! and answers `{ problems: [{ path, value, expected, hint, kept, severity, line?, column? }] }`.
 
+#[cfg(feature = "lab")]
+mod bench;
 #[cfg(feature = "board")]
 mod board;
 #[cfg(feature = "board")]
@@ -30,8 +32,10 @@ mod record;
 mod tests;
 mod units;
 
+#[cfg(feature = "lab")]
+pub use bench::bench_plane;
 #[cfg(feature = "board")]
-pub use board::{Board, bench_plane, scenario_digests};
+pub use board::{Board, scenario_digests};
 #[cfg(feature = "lab")]
 pub use lab::{
     MapRun, lab_both_sides, lab_budget, lab_card, lab_compare, lab_contest, lab_edge, lab_gains,
