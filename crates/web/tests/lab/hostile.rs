@@ -2,7 +2,8 @@
 
 use js_sys::{Array, Function, Object, Proxy, Symbol};
 use kickstill_web::{
-    lab_budget, lab_compare, lab_limits, lab_replay, lab_run, lab_set, lab_trials,
+    lab_budget, lab_card, lab_compare, lab_gains, lab_lid, lab_limits, lab_picture, lab_replay,
+    lab_run, lab_set, lab_trials,
 };
 use serde_json::json;
 use wasm_bindgen::JsValue;
@@ -13,7 +14,7 @@ use crate::js::{assert_refused, text_of};
 
 type Job = fn(JsValue) -> JsValue;
 
-const JOBS: [(&str, Job); 7] = [
+const JOBS: [(&str, Job); 11] = [
     ("trials", lab_trials),
     ("run", lab_run),
     ("set", |ask| lab_set(ask, JsValue::UNDEFINED)),
@@ -21,6 +22,10 @@ const JOBS: [(&str, Job); 7] = [
     ("budget", |ask| lab_budget(ask, JsValue::UNDEFINED)),
     ("compare", lab_compare),
     ("replay", |ask| lab_replay(ask, JsValue::UNDEFINED)),
+    ("gains", lab_gains),
+    ("lid", |ask| lab_lid(ask, JsValue::UNDEFINED)),
+    ("card", |ask| lab_card(ask, JsValue::UNDEFINED)),
+    ("picture", lab_picture),
 ];
 
 /// An object whose every property throws.
