@@ -126,7 +126,8 @@ fn is_day(text: &str) -> bool {
         2 => 28,
         _ => 0,
     };
-    let lines = text.bytes().nth(4) == Some(b'-') && text.bytes().nth(7) == Some(b'-');
+    let bytes = text.as_bytes();
+    let lines = bytes.get(4) == Some(&b'-') && bytes.get(7) == Some(&b'-');
     text.len() == 10 && lines && year >= 1970 && (1..=days).contains(&day)
 }
 

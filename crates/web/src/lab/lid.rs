@@ -12,8 +12,8 @@ use super::gains::{OriginOut, origin_of};
 use super::set::limits_of;
 use crate::give::object;
 
-/// Size of a drawing [px].
-const DRAWING: [f64; 2] = [640.0, 480.0];
+/// Size of a drawing [px]: small, so that its words can be read when it is printed 5 cm wide.
+const DRAWING: [f64; 2] = [320.0, 310.0];
 
 #[derive(Serialize)]
 struct LidOut {

@@ -189,6 +189,7 @@ pub(crate) fn declared(interface: &str) -> (BTreeSet<String>, BTreeSet<String>) 
         include_str!("../../../../www/src/core/types.ts"),
         include_str!("../../../../www/src/core/lab.types.ts"),
         include_str!("../../../../www/src/core/lab.power.ts"),
+        include_str!("../../../../www/src/core/lab.sheets.ts"),
         include_str!("../../../../www/src/core/lab.matters.ts"),
         include_str!("../../../../www/src/core/lab.edge.ts"),
         include_str!("../../../../www/src/core/lab.suggest.ts")

@@ -2,8 +2,8 @@
 
 use js_sys::{Array, Function, Object, Proxy, Symbol};
 use kickstill_web::{
-    lab_budget, lab_compare, lab_contest, lab_kicks, lab_limits, lab_replay, lab_run, lab_set,
-    lab_trials,
+    lab_budget, lab_card, lab_compare, lab_contest, lab_gains, lab_kicks, lab_lid, lab_limits,
+    lab_picture, lab_replay, lab_run, lab_set, lab_trials,
 };
 use serde_json::json;
 use wasm_bindgen::JsValue;
@@ -14,7 +14,7 @@ use crate::js::{assert_refused, text_of};
 
 type Job = fn(JsValue) -> JsValue;
 
-const JOBS: [(&str, Job); 9] = [
+const JOBS: [(&str, Job); 13] = [
     ("trials", lab_trials),
     ("run", lab_run),
     ("set", |ask| lab_set(ask, JsValue::UNDEFINED)),
@@ -24,6 +24,10 @@ const JOBS: [(&str, Job); 9] = [
     ("kicks", lab_kicks),
     ("contest", |ask| lab_contest(ask, JsValue::UNDEFINED)),
     ("replay", |ask| lab_replay(ask, JsValue::UNDEFINED)),
+    ("gains", lab_gains),
+    ("lid", |ask| lab_lid(ask, JsValue::UNDEFINED)),
+    ("card", |ask| lab_card(ask, JsValue::UNDEFINED)),
+    ("picture", lab_picture),
 ];
 
 /// An object whose every property throws.

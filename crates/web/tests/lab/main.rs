@@ -20,4 +20,5 @@ mod matters;
 mod power;
 mod replay;
 mod robot;
+mod sheets;
 mod suggest;

@@ -25,7 +25,7 @@ export class CardPart {
   readonly #running: Running;
   readonly #note = el('p', { class: 'note', role: 'status' });
   readonly #stale = el('p', { class: 'stale', role: 'status', hidden: true }, words.stale);
-  readonly #view = el('div', { class: 'paperbox wide', role: 'region', 'aria-label': words.paper.preview, hidden: true });
+  readonly #view = el('div', { class: 'paperbox wide', role: 'region', 'aria-label': words.paper.preview(words.card.title), hidden: true });
   readonly #ticks = new Map<string, HTMLInputElement>();
   #told: CardOut | undefined;
 

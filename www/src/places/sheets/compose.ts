@@ -80,7 +80,7 @@ export function paintShots(actions: Actions, views: readonly Shot[], scale: numb
   return whole;
 }
 
-/** Paper of day and night; `theme.spec.ts` holds the page's own to the core's palette. */
+/** Paper of day and night, for the theme that the page does not have now; the palette's, see style/sheet.css. */
 const DAY = '#fbf8ef';
 const NIGHT = '#17232e';
 

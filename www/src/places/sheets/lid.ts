@@ -1,8 +1,9 @@
 // The sheet for inside the lid: one page, black on white.
 
-import type { LidGroup, LidLine, LidOut } from '../../core/lab.sheets';
+import type { LidGroup, LidLimit, LidLine, LidOut } from '../../core/lab.sheets';
 import { button, el, say } from '../../dom';
 import { makeLink } from '../../link';
+import { words as page } from '../../words/page';
 import { sheetsWords as words } from '../../words/sheets';
 import type { PlaceContext } from '../place';
 import { drawCode } from '../qr';
@@ -25,7 +26,7 @@ export class LidPart {
   readonly #running: Running;
   readonly #note = el('p', { class: 'note', role: 'status' });
   readonly #stale = el('p', { class: 'stale', role: 'status', hidden: true }, words.stale);
-  readonly #view = el('div', { class: 'paperbox wide', role: 'region', 'aria-label': words.paper.preview, hidden: true });
+  readonly #view = el('div', { class: 'paperbox wide', role: 'region', 'aria-label': words.paper.preview(words.lid.title), hidden: true });
   #told: LidOut | undefined;
   #link: string | undefined;
 
@@ -84,39 +85,38 @@ export class LidPart {
     const told = this.#told;
     if (told === undefined) return;
     const code = this.#codeOf();
-    const rows = told.limits.map((row) =>
-      el(
-        'tr',
-        row.holds ? {} : { class: 'broken' },
-        el('td', {}, row.title),
-        el('td', {}, row.label),
-        el('td', {}, row.limit),
-        el('td', {}, row.text),
-        el('td', {}, row.holds ? words.lid.holds : words.lid.broken),
-      ),
-    );
-    const body = el('tbody', {}, ...rows);
-    const heads = [words.lid.trial, words.lid.measure, words.lid.limit, words.lid.found, words.lid.verdict];
+    const body = el('tbody', {}, ...limitRows(told.limits));
+    const heads = [words.lid.measure, words.lid.limit, words.lid.found, words.lid.verdict];
     const rest = el('p', { class: 'more', hidden: true });
     const summary = told.summary === '' ? undefined : el('p', { class: 'summary' }, told.summary);
     const figures = told.drawings.map((svg, index) =>
       el('figure', {}, drawing(svg, words.lid.drawings[index] ?? ''), el('figcaption', {}, words.lid.drawings[index] ?? '')),
     );
-    const group = (key: LidGroup['key']): Node => {
+    const group = (key: LidGroup['key'], part?: (section: string) => boolean): Node => {
       const found = told.groups.find((one) => one.key === key);
-      return found === undefined ? el('div', {}) : settings(found);
+      if (found === undefined) return el('div', {});
+      return settings(found, found.lines.filter((line) => part?.(sectionOf(line)) ?? true), part === isRest);
     };
     const paper = makePaper(
       'lid',
       this.#size.value as Size,
       words.lid.title,
-      paperHead(told.origin.robot, told.origin, ...(code === undefined ? [] : [code])),
-      ...(summary === undefined ? [] : [summary]),
-      el('div', { class: 'figures' }, ...figures, group('bodies')),
-      el('div', { class: 'settings' }, group('software'), el('div', {}, group('supply'), group('drives'))),
-      el('h4', {}, words.lid.trials),
-      el('table', { class: 'ruled' }, el('thead', {}, el('tr', {}, ...heads.map((text) => el('th', { scope: 'col' }, text)))), body),
-      rest,
+      paperHead(told.origin.robot, told.origin, summary, code),
+      el('div', { class: 'figures' }, ...figures, el('div', {}, group('bodies'), group('drives'))),
+      el(
+        'div',
+        { class: 'twocolumns' },
+        group('software', (section) => !isRest(section)),
+        el(
+          'div',
+          {},
+          group('software', isRest),
+          group('supply'),
+          el('h4', {}, words.lid.trials),
+          el('table', { class: 'ruled' }, el('thead', {}, el('tr', {}, ...heads.map((text) => el('th', { scope: 'col' }, text)))), body),
+          rest,
+        ),
+      ),
       el('h4', {}, words.lid.cautions),
       el('ul', { class: 'cautions' }, ...told.cautions.map((text) => el('li', {}, text))),
     );
@@ -150,10 +150,35 @@ export class LidPart {
   }
 }
 
-/** Settings under their heading, with what the firmware has for them where any of them has it. */
-function settings(group: LidGroup): HTMLElement {
-  const raw = group.lines.some((line) => line.raw !== '');
-  const marked = group.lines.some((line) => line.mark !== '');
+/** Limits under the trial that they belong to. */
+function limitRows(limits: readonly LidLimit[]): Node[] {
+  const rows: Node[] = [];
+  let title = '';
+  for (const row of limits) {
+    if (row.title !== title) rows.push(el('tr', { class: 'begins' }, el('th', { colspan: 4, scope: 'rowgroup' }, row.title)));
+    ({ title } = row);
+    rows.push(
+      el(
+        'tr',
+        row.holds ? {} : { class: 'broken' },
+        el('td', {}, row.label),
+        el('td', {}, row.limit),
+        el('td', {}, row.text),
+        el('td', {}, row.holds ? words.lid.holds : words.lid.broken),
+      ),
+    );
+  }
+  return rows;
+}
+
+const sectionOf = (line: LidLine): string => line.key.split('.')[0] ?? '';
+/** What of the software stands on top of the second column, so that both are about as long. */
+const isRest = (section: string): boolean => section === 'guard' || section === 'firmware';
+
+/** Lines of a group under its heading, with what the firmware has for them where any of them has it. */
+function settings(group: LidGroup, own: readonly LidLine[], goesOn: boolean): HTMLElement {
+  const raw = own.some((line) => line.raw !== '');
+  const marked = own.some((line) => line.mark !== '');
   const row = (line: LidLine): HTMLElement =>
     el(
       'tr',
@@ -161,23 +186,24 @@ function settings(group: LidGroup): HTMLElement {
       el('th', { scope: 'row' }, line.label),
       el('td', {}, line.text),
       raw ? el('td', {}, line.raw === '' ? '' : `${line.raw} ${line.rawUnit}`) : undefined,
-      marked ? el('td', { class: 'mark' }, words.lid.marks[line.mark] ?? '') : undefined,
+      marked ? el('td', { class: 'mark' }, page.knobs.markLetters[line.mark]?.[0] ?? '') : undefined,
     );
   const lines: Node[] = [];
   let section = '';
-  for (const line of group.lines) {
-    const of = line.key.split('.')[0] ?? '';
-    const made = row(line);
-    // A thin line where another part of the software, or another drive, begins.
-    if (section !== '' && of !== section) made.className = 'begins';
+  for (const line of own) {
+    const of = sectionOf(line);
+    // Lean and travel have settings of one name: each part of the software stands under its own.
+    if (group.key === 'software' && of !== section) {
+      lines.push(el('tr', { class: 'begins' }, el('th', { colspan: 4, scope: 'rowgroup' }, page.knobs.groups[of] ?? of)));
+    }
     section = of;
-    lines.push(made);
+    lines.push(row(line));
   }
   return el(
     'div',
     { class: `group ${group.key}` },
-    el('h4', {}, group.title),
+    goesOn ? undefined : el('h4', {}, group.title),
     el('table', {}, el('tbody', {}, ...lines)),
-    marked ? el('p', { class: 'key' }, words.lid.marksKey) : undefined,
+    marked && !goesOn ? el('p', { class: 'key' }, Object.values(page.knobs.markLetters).map((pair) => pair.join(' ')).join(', ')) : undefined,
   );
 }

@@ -18,8 +18,8 @@ export function makePaper(kind: string, size: Size, label: string, ...parts: rea
   return el('article', { class: `paper ${kind}`, 'data-size': size, lang: document.documentElement.lang, 'aria-label': label }, ...parts);
 }
 
-/** A page's head: what it is of, and where it comes from. */
-export function paperHead(title: string, origin: Origin, ...beside: readonly Node[]): HTMLElement {
+/** A page's head: what it is of, and where it comes from; below it a line of words, beside it a picture. */
+export function paperHead(title: string, origin: Origin, below?: Node, beside?: Node): HTMLElement {
   const from = [origin.date, origin.revision === '' ? '' : words.paper.revision(origin.revision)].filter((part) => part !== '').join(', ');
   return el(
     'header',
@@ -30,8 +30,9 @@ export function paperHead(title: string, origin: Origin, ...beside: readonly Nod
       el('h3', {}, title),
       from === '' ? undefined : el('p', { class: 'from' }, from),
       el('p', { class: 'digest' }, `${words.paper.digest(origin.digest)}, ${words.paper.model(origin.modelVersion, origin.program)}`),
+      below,
     ),
-    ...beside,
+    beside,
   );
 }
 
