@@ -91,10 +91,10 @@ export class Teller {
   }
 }
 
-/** Numbers with their units, signs and the like: the same in every language. */
+/** Numbers with their units, signs, single letters: the same in every language. */
 function isNumber(text: string): boolean {
   const letters = text.match(/\p{L}+/gu);
-  return letters === null || letters.every((word) => SYMBOLS.has(word));
+  return letters === null || letters.every((word) => word.length === 1 || SYMBOLS.has(word));
 }
 
 /** One text, with what is known of its pieces so far. */
