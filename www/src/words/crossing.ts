@@ -56,8 +56,7 @@ const OF_BOARD = {
   facts: [],
   parts: [],
   demos: [],
-  hand: [],
-  plan: [],
+  doubleOff: [],
   doubleOn: [],
   kick: [],
   bump: [],
@@ -87,6 +86,8 @@ const VISITORS: Partial<Record<keyof Board | JobName | 'map', readonly string[]>
   lid: ['summary'],
 };
 
+const LABELLED: ReadonlySet<string> = new Set<keyof Board>(['doubleOff', 'doubleOn', 'doubleRobot', 'swap']);
+
 interface Fields {
   readonly words: ReadonlySet<string>;
   readonly perhaps: ReadonlySet<string>;
@@ -115,6 +116,11 @@ export class Crossing {
     }
   }
 
+  /** What was not understood so far. */
+  get untold(): ReadonlySet<string> {
+    return this.#teller.untold;
+  }
+
   said(text: string): string {
     return this.#teller.say(text);
   }
@@ -130,6 +136,8 @@ export class Crossing {
       const of = fields(words, VISITORS[name]);
       const plain = (board[name] as (...given: unknown[]) => unknown).bind(board);
       const value = (...given: unknown[]): unknown => {
+        // What a double is called comes from the page, and is lettered beside it.
+        if (LABELLED.has(name)) for (const label of given) this.#own(label);
         const answer = plain(...given);
         this.#named(answer);
         return this.#told(of, answer, undefined);
@@ -168,9 +176,12 @@ export class Crossing {
   /** Robots' names stay as they are wherever they stand in a sentence. */
   #named(answer: unknown): void {
     if (typeof answer !== 'object' || answer === null) return;
-    for (const name of ['robot' in answer && answer.robot, 'name' in answer && answer.name]) {
-      if (typeof name === 'string') this.#teller.own(name);
-    }
+    if ('robot' in answer) this.#own(answer.robot);
+    if ('name' in answer) this.#own(answer.name);
+  }
+
+  #own(name: unknown): void {
+    if (typeof name === 'string') this.#teller.own(name);
   }
 
   /** The same answer in the page's language, as a new object; arrays of numbers are not copied. */

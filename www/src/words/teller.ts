@@ -78,7 +78,9 @@ export class Teller {
   #prepare(): readonly Template[] {
     if (this.#templates !== undefined) return this.#templates;
     const templates: Template[] = [];
-    for (const [english, other] of Object.entries(this.catalogue)) {
+    for (const [line, told] of Object.entries(this.catalogue)) {
+      // A line may come without its end.
+      const [english, other] = [line.replace(/\n$/, ''), told.replace(/\n$/, '')];
       if (!english.includes('{}')) this.#plain.set(english, other);
       templates.push(...templatesOf(english, other));
     }
@@ -89,10 +91,10 @@ export class Teller {
   }
 }
 
-/** Numbers with their units, signs and the like: the same in every language. */
+/** Numbers with their units, signs, single letters: the same in every language. */
 function isNumber(text: string): boolean {
   const letters = text.match(/\p{L}+/gu);
-  return letters === null || letters.every((word) => SYMBOLS.has(word));
+  return letters === null || letters.every((word) => word.length === 1 || SYMBOLS.has(word));
 }
 
 /** One text, with what is known of its pieces so far. */
@@ -151,7 +153,7 @@ class Parse {
       const told = this.whole(word);
       if (told !== undefined) return told + number;
     }
-    const before = /^([−+±-]?\d[\d.]* )(.+)$/u.exec(text);
+    const before = /^([−+±-]?\d[\d.×⁻⁰¹²³⁴-⁹]* )(.+)$/u.exec(text);
     const [, count = '', counted = ''] = before ?? [];
     const told = before === null ? undefined : this.whole(counted);
     return told === undefined ? undefined : count + told;
