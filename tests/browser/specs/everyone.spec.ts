@@ -79,13 +79,14 @@ test.describe('text at 400 %', () => {
 test.describe('fingers', () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
 
+  // A link within a sentence is as high as the sentence.
   test('everything to press in every place is at least 44 px high and wide', async ({ open, page }) => {
     await inLanguage(page, 'de');
     await open('page');
     await settled(page);
     const small = (): Promise<string[]> =>
       page.evaluate(() =>
-        [...document.querySelectorAll<HTMLElement>('button, select, summary, textarea, a[href], input:not([type=checkbox], [type=radio], [type=file]), label:has([type=checkbox], [type=radio]), [role=slider]')]
+        [...document.querySelectorAll<HTMLElement>('button, select, summary, textarea, a.link, nav a[href], input:not([type=checkbox], [type=radio], [type=file]), label:has([type=checkbox], [type=radio]), [role=slider]')]
           .filter((element) => element.checkVisibility())
           .map((element) => ({ element, box: element.getBoundingClientRect() }))
           .filter(({ box }) => box.width > 0 && (box.height < 43.5 || box.width < 43.5))
