@@ -118,8 +118,10 @@ const SHOTS = [
       await page.getByRole('combobox', { name: 'robot' }).selectOption('hayrick');
       await place(page, 'Power');
       await page.locator('.fusepart .outcome').filter({ hasText: /Main fuse: / }).waitFor(WAIT);
+      // Only the place scrolls, not the page.
       await page.getByRole('img', { name: /^Time-current band/ }).evaluate((band) => {
-        band.scrollIntoView({ block: 'center' });
+        const place = band.closest('.place');
+        if (place !== null) place.scrollTop += band.getBoundingClientRect().bottom - place.getBoundingClientRect().bottom + 8;
       });
     },
   },
