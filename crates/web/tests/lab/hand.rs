@@ -9,7 +9,7 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_test::wasm_bindgen_test;
 
 use crate::ask::{file, js};
-use crate::js::{assert_is, assert_refused, get, number_of, rows, text_of};
+use crate::js::{assert_is, assert_refused, declared, get, keys, number_of, rows, text_of};
 
 /// Before the try [µs].
 const FROM: u64 = 1_000_000;
@@ -57,7 +57,13 @@ fn within(answer: &JsValue, who: &str) -> f64 {
 fn a_try_is_made_again_and_scored_beside_the_software() {
     let mut ask = played();
     let answer = lab_contest(js(&ask), JsValue::UNDEFINED);
-    assert_is(&answer, "ContestOut");
+    let (all, optional) = declared("ContestOut");
+    let needed: std::collections::BTreeSet<String> = all.difference(&optional).cloned().collect();
+    assert_eq!(keys(&answer), needed);
+    // Curves are flat arrays: only what holds none is plain.
+    for who in ["person", "nobody", "software"] {
+        assert_is(&get(&answer, who), "ContestColumn");
+    }
     assert_eq!(get(&answer, "equal").as_bool(), Some(true));
     assert!(get(&answer, "late").is_undefined());
     assert!(within(&answer, "software") > within(&answer, "nobody"));
