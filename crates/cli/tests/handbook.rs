@@ -102,8 +102,8 @@ fn arc(out: &mut String, centre: (f64, f64), radius: f64, angle: f64, below: boo
     let side = if below { 1.0 } else { -1.0 };
     let at = |a: f64| {
         (
-            centre.0 + radius * a.sin(),
-            centre.1 + side * radius * a.cos(),
+            centre.0 + radius * libm::sin(a),
+            centre.1 + side * radius * libm::cos(a),
         )
     };
     let (start, end) = (at(0.0), at(angle));
@@ -115,7 +115,11 @@ fn arc(out: &mut String, centre: (f64, f64), radius: f64, angle: f64, below: boo
     )
     .unwrap();
     let turn = angle.signum();
-    arrow_head(out, end, (turn * angle.cos(), -side * turn * angle.sin()));
+    arrow_head(
+        out,
+        end,
+        (turn * libm::cos(angle), -side * turn * libm::sin(angle)),
+    );
 }
 
 /// Half a second after a kick with the motors off: every coordinate of the model, lettered.
@@ -160,13 +164,13 @@ fn motion() -> String {
     line(
         &mut over,
         centre,
-        at(low * swing.sin(), -low * swing.cos()),
+        at(low * libm::sin(swing), -low * libm::cos(swing)),
         false,
     );
     line(
         &mut over,
         centre,
-        at(high * tilt.sin(), high * tilt.cos()),
+        at(high * libm::sin(tilt), high * libm::cos(tilt)),
         false,
     );
     arc(&mut over, centre, 0.19 * scale, swing, true);
@@ -176,9 +180,9 @@ fn motion() -> String {
     letter(&mut over, at(-0.062, -0.065), "l", "c");
     letter(&mut over, at(0.06, 0.14), "l", "h");
     // The shell's turn, on its outside; it grows with the way rolled.
-    let begin = at(0.262 * (0.9_f64).sin(), 0.262 * (0.9_f64).cos());
+    let begin = at(0.262 * libm::sin(0.9), 0.262 * libm::cos(0.9));
     let far = 0.9 + 2.2 * turn;
-    let end = at(0.262 * far.sin(), 0.262 * far.cos());
+    let end = at(0.262 * libm::sin(far), 0.262 * libm::cos(far));
     writeln!(
         over,
         "<path d=\"M{:.1} {:.1}A{r:.1} {r:.1} 0 0 1 {:.1} {:.1}\" fill=\"none\" stroke=\"{INK}\" stroke-width=\"1.4\"/>",
@@ -189,13 +193,13 @@ fn motion() -> String {
         r = 0.262 * scale
     )
     .unwrap();
-    arrow_head(&mut over, end, (far.cos(), far.sin()));
+    arrow_head(&mut over, end, (libm::cos(far), libm::sin(far)));
     letter(&mut over, at(0.3, 0.1), "θ", "");
     // Radius and way.
     line(
         &mut over,
         at(0.0, 0.0),
-        at(0.24 * (2.2_f64).sin(), 0.24 * (2.2_f64).cos()),
+        at(0.24 * libm::sin(2.2), 0.24 * libm::cos(2.2)),
         false,
     );
     letter(&mut over, at(0.115, -0.05), "R", "");
