@@ -611,7 +611,7 @@ test.describe('eyes shut', () => {
     await expect(page.getByRole('heading', { name: '“What stands a ball up” is done.' })).toBeFocused();
   });
 
-  test('a kick is told from its push to its result, also where it does not come back', async ({ open, page }) => {
+  test('a kick is told from its push to its result', async ({ open, page }) => {
     await page.addInitScript(listen);
     await open('page');
     await settled(page);

@@ -166,6 +166,11 @@ export class Player {
     say(this.#live, this.#live.textContent === text ? `${text} ` : text);
     this.#inSight();
     if (step.kind === 'do') standUp(this.actions);
+    // A hand that is quicker than the next frame counts too.
+    if (this.#scene.beginNow()) {
+      this.#fresh = false;
+      this.#since = this.#now;
+    }
     if (to === of - 1) this.events.done();
   }
 

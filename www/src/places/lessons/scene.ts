@@ -77,6 +77,15 @@ export class Scene {
     for (const plane of [SIDE, FRONT] as const) this.#before[plane] = this.#number[plane] = this.#now(plane);
   }
 
+  /** Begins with the board as it is at this moment, if it has been seen before; answers whether it did. */
+  beginNow(): boolean {
+    const seen = this.#seen;
+    if (seen === undefined) return false;
+    this.look({ frame: this.actions.board.frame(), layout: seen.layout }, false);
+    this.begin();
+    return true;
+  }
+
   /** Looks at the board; `measure` also asks for the results of runs. */
   look(seen: Seen, measure: boolean): void {
     this.#seen = seen;
