@@ -18,6 +18,9 @@ import type { Setting } from './revisions';
 import type { Facts, Push, Rate, Shown, Store, Units } from './store';
 import { words } from './words/page';
 
+/** A lever held for less than this drives nowhere worth seeing [ms]. */
+const DROVE = 400;
+
 export class Actions {
   #knobs: ReadonlyMap<string, KnobInfo> = new Map();
   /** By plane, whether its run can go no further. */
@@ -31,6 +34,8 @@ export class Actions {
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
+  /** When the lever last left its middle. */
+  #leverFrom = 0;
   /** The view whose drive the visitor has by hand, if any. */
   #hand: Plane | undefined;
   readonly #news: ((text: string) => void)[] = [];
@@ -111,13 +116,14 @@ export class Actions {
     if (share !== 0 && this.#hand !== undefined) return;
     if (share !== 0) this.#standUp(plane);
     const before = this.#lever[plane];
+    if (before === 0) this.#leverFrom = performance.now();
     this.#lever[plane] = share;
     const answer = plane === SIDE ? this.board.speed(share) : this.board.lean(share);
     if (this.#refuse(answer, plane === SIDE ? words.acts.speed : words.acts.lean)) return;
     if (share !== 0) {
       this.store.set(this.#facing(plane));
       this.present();
-    } else if (before !== 0 && this.store.state.level === STEADIED) {
+    } else if (before !== 0 && this.store.state.level === STEADIED && performance.now() - this.#leverFrom > DROVE) {
       this.note({ drove: true });
     }
   }

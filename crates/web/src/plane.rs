@@ -80,7 +80,8 @@ pub(crate) struct Plane {
     number: u32,
     /// Results that stand because the run's beginning has left the history.
     closed: Option<Shown>,
-    before: Option<Before>,
+    /// The last run of each kind, the latest at the end: a kick is compared with a kick.
+    before: Vec<Before>,
 }
 
 impl Plane {
@@ -97,7 +98,7 @@ impl Plane {
             from: 0.0,
             number: 0,
             closed: None,
-            before: None,
+            before: Vec::new(),
         }
     }
 
@@ -253,9 +254,20 @@ impl Plane {
         open && (shown.seconds < SHORT || shown.outcome.class == OutcomeClass::StillMoving)
     }
 
+    /// The last run of the present one's kind; before the first push the last of all.
+    fn before(&self) -> Option<&Before> {
+        match self.push {
+            Some(push) => self
+                .before
+                .iter()
+                .find(|one| one.shown.push.trial == push.trial),
+            None => self.before.last(),
+        }
+    }
+
     /// What the run before showed.
     pub(crate) fn shown_before(&self) -> Option<&Shown> {
-        self.before.as_ref().map(|before| &before.shown)
+        self.before().map(|before| &before.shown)
     }
 
     /// Trace of one column for the strips, this run's and the run before's: count, times since
@@ -266,7 +278,7 @@ impl Plane {
             .history
             .partition_point(|sample| sample.time < self.from);
         trace(self.history.range(first..), self.from, &read, out);
-        match &self.before {
+        match self.before() {
             Some(before) => trace(before.samples.iter(), before.from, &read, out),
             None => out.push(0.0),
         }
@@ -323,7 +335,9 @@ impl Plane {
         let first = self
             .history
             .partition_point(|sample| sample.time < self.from);
-        self.before = Some(Before {
+        self.before
+            .retain(|one| one.shown.push.trial != shown.push.trial);
+        self.before.push(Before {
             shown,
             samples: self.history.range(first..).copied().collect(),
             from: self.from,

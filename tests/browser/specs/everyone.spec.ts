@@ -358,7 +358,7 @@ test.describe('languages', () => {
       await open('page');
       await settled(page);
       await expect(page.locator('html')).toHaveAttribute('lang', 'de');
-      await expect(sentence(page)).toHaveText('Gib ihr einen Tritt: zieh von der Kugel weg oder drück K.');
+      await expect(sentence(page)).toHaveText('Gib der Kugel einen Tritt: zieh von ihr weg oder drück K.');
     });
   });
 

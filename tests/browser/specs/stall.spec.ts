@@ -241,7 +241,7 @@ test('a touch takes over; without one it counts down and starts again with the u
   );
   expect(await counted).toEqual(['', 'starts again in 5', 'starts again in 4', 'starts again in 3', 'starts again in 2', 'starts again in 1', 'Touch it: it is yours.']);
   await expect(press(page, 'head')).toHaveText(usual ?? '');
-  await expect(press(page, 'software')).toHaveText('software: off');
+  await expect(press(page, 'software')).toHaveText('software');
   // And the next visitor has the usual robot.
   await press(page, 'kick').click();
   await expect(what(page)).toHaveText('software off, head 0.900 kg');

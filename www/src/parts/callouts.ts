@@ -59,7 +59,7 @@ export class Callouts {
     actions.store.watch(['knobs'], () => {
       for (const { knob } of this.#knobs) knob.refresh();
     });
-    actions.store.watch(['spans'], () => {
+    actions.store.watch(['spans', 'place'], () => {
       for (const { knob } of this.#knobs) knob.mark();
     });
     loop.read(() => {

@@ -14,12 +14,17 @@ interface Step {
   readonly done: (facts: Facts) => boolean;
 }
 
+/** A finger is what there is to press with. */
+const noKeys = window.matchMedia('(hover: none) and (pointer: coarse)');
+/** Where the knobs lie in a list under the drawing. */
+const listed = window.matchMedia('(max-width: 1099px)');
+
 const STEPS: readonly Step[] = [
-  { sentence: () => words.guide.kick, done: (facts) => facts.kicked || facts.switched },
+  { sentence: () => (noKeys.matches ? words.guide.kickByTouch : words.guide.kick), done: (facts) => facts.kicked || facts.switched },
   { sentence: () => words.guide.switchOn, done: (facts) => facts.switched },
   { sentence: () => words.guide.again, done: (facts) => facts.settled },
   { sentence: () => words.guide.drive, done: (facts) => facts.drove },
-  { sentence: () => words.guide.heavier, done: (facts) => facts.heavier },
+  { sentence: () => (listed.matches ? words.guide.heavierBelow : words.guide.heavier), done: (facts) => facts.heavier },
   { sentence: () => words.guide.kickHeavy, done: (facts) => facts.kickedHeavy },
 ];
 

@@ -113,7 +113,9 @@ export class Knob {
 
   /** Shows on the track where the robot stays steady, as far as it is known. */
   mark(): void {
-    this.#pieces?.show(this.actions.store.state.spans?.get(this.key), (value) => this.#place(value));
+    // In a lesson the track would tell what is to be found out.
+    const { spans, place } = this.actions.store.state;
+    this.#pieces?.show(place === 'lessons' ? undefined : spans?.get(this.key), (value) => this.#place(value));
   }
 
   /** Asked anew each time: units and steps may be switched. */

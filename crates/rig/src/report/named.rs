@@ -127,7 +127,7 @@ fn is_day(text: &str) -> bool {
         _ => 0,
     };
     let bytes = text.as_bytes();
-    let lines = bytes.get(4) == Some(&b'-') && bytes.get(7) == Some(&b'-');
+    let lines = [4, 7].iter().all(|&at| bytes.get(at) == Some(&b'-'));
     text.len() == 10 && lines && year >= 1970 && (1..=days).contains(&day)
 }
 

@@ -372,16 +372,16 @@ export class Half {
   }
 
   #label(): void {
-    // While scenes run, the presses say what a visitor begins with.
+    // While scenes run, the robot is not yet the visitor's: the presses say what they do, not how it stands.
     const playing = this.#mode === 'play';
     for (const [name, { press, text }] of this.#presses) {
       switch (name) {
         case 'software':
-          say(text, words.presses.software(playing && this.#level === STEADIED));
+          say(text, words.presses.software(playing ? this.#level === STEADIED : undefined));
           press.element.dataset['on'] = String(playing && this.#level === STEADIED);
           break;
         case 'head':
-          say(text, words.presses.head(playing ? this.#head : this.#usualHead));
+          say(text, words.presses.head(playing ? this.#head : undefined));
           break;
         case 'turn':
           say(text, words.presses.turn(this.#plane === FRONT));

@@ -25,11 +25,13 @@ export const words: Spoken<typeof english> = {
 
   guide: {
     label: 'was als Nächstes kommt',
-    kick: 'Gib ihr einen Tritt: zieh von der Kugel weg oder drück K.',
+    kick: 'Gib der Kugel einen Tritt: zieh von ihr weg oder drück K.',
+    kickByTouch: 'Gib der Kugel einen Tritt: zieh von ihr weg oder drück „Tritt“.',
     switchOn: 'Jetzt schalte die Software ein.',
     again: 'Tritt noch einmal.',
-    drive: 'Halte →, dann lass los.',
+    drive: 'Halte → zum Fahren, dann lass los.',
     heavier: 'Jetzt mach den Kopf schwerer.',
+    heavierBelow: 'Jetzt mach den Kopf schwerer: Regler 4, unter der Zeichnung.',
     kickHeavy: 'Noch ein Tritt: was hat das Gewicht geändert?',
     free: '„Alle Regler“ öffnet den Rest, „Roboter drehen“ zeigt ihn von vorn.',
     skip: 'Anleitung überspringen',
@@ -95,7 +97,7 @@ export const words: Spoken<typeof english> = {
       robot: 'Mein Roboter',
       kept: 'Aufbewahrtes',
       sheets: 'Blätter, Clips',
-      stall: 'Stand',
+      stall: 'Am Stand',
       handbook: 'Handbuch',
     },
     close: 'zur Tafel',
@@ -226,7 +228,7 @@ export const words: Spoken<typeof english> = {
     title: 'Ergebnisse',
     none: 'noch kein Lauf',
     going: 'in Bewegung …',
-    was: (text: string) => `war ${text}`,
+    was: (text: string) => `vorher ${text}`,
     trial: (trial: string, plane: Plane, level: Level, push: string) =>
       [trial, VIEWS[plane], LEVELS[level], push].filter((part) => part !== '').join(' · '),
     push: (impulse: number) => `${fixed(Math.abs(impulse), 1)} N·s`,

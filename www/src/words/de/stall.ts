@@ -95,8 +95,8 @@ export const stallWords: Spoken<typeof english> = {
   drawing: (name: string) => `Zeichnung von ${name}; der Satz darüber sagt, was zu sehen ist`,
   presses: {
     kick: 'Tritt',
-    software: (on: boolean) => (on ? 'Software: an' : 'Software: aus'),
-    head: (mass: string) => `Kopf ${mass}`,
+    software: (on: boolean | undefined) => (on === undefined ? 'Software' : on ? 'Software: an' : 'Software: aus'),
+    head: (mass: string | undefined) => (mass === undefined ? 'schwererer Kopf' : `Kopf ${mass}`),
     drive: 'halten: fahren',
     turn: (front: boolean) => (front ? 'von der Seite' : 'von vorn'),
     // It may be divided where a press is narrow.

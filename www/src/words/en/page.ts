@@ -26,10 +26,13 @@ export const words = {
   guide: {
     label: 'what to do next',
     kick: 'Kick it: drag from the ball, or press K.',
+    kickByTouch: 'Kick it: drag from the ball, or press “kick”.',
     switchOn: 'Now switch the software on.',
     again: 'Kick it again.',
     drive: 'Hold → to drive, let go.',
     heavier: 'Now make the head heavier.',
+    /** Where the knobs are a list under the drawing, numbered as on it. */
+    heavierBelow: 'Now make the head heavier: slider 4, under the drawing.',
     kickHeavy: 'Kick it once more: what did the weight change?',
     free: '“All knobs” opens the rest, “turn the robot” shows it from the front.',
     skip: 'skip the guide',

@@ -97,8 +97,8 @@ export const stallWords = {
   drawing: (name: string) => `Drawing of ${name}; the sentence above says what is seen`,
   presses: {
     kick: 'kick',
-    software: (on: boolean) => (on ? 'software: on' : 'software: off'),
-    head: (mass: string) => `head ${mass}`,
+    software: (on: boolean | undefined) => (on === undefined ? 'software' : on ? 'software: on' : 'software: off'),
+    head: (mass: string | undefined) => (mass === undefined ? 'heavier head' : `head ${mass}`),
     drive: 'hold: drive',
     turn: (front: boolean) => (front ? 'from the side' : 'from the front'),
     home: 'take it home',
