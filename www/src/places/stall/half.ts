@@ -381,7 +381,7 @@ export class Half {
           press.element.dataset['on'] = String(playing && this.#level === STEADIED);
           break;
         case 'head':
-          say(text, words.presses.head(playing ? this.#head : undefined));
+          say(text, words.presses.head(playing ? this.#head.replace(' ', '\u00A0') : undefined));
           break;
         case 'turn':
           say(text, words.presses.turn(this.#plane === FRONT));

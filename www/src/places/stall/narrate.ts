@@ -1,6 +1,6 @@
 // Says what is seen, from the run's own state and results.
 
-import { LOCKED, OFF, SIDE, STEADIED, type Level, type Plane, type Results } from '../../core/types';
+import { OFF, SIDE, STEADIED, type Level, type Plane, type Results } from '../../core/types';
 import { stallWords as words } from '../../words/stall';
 
 const says = words.says;
@@ -43,7 +43,8 @@ export function narrate(results: Results, level: Level, plane: Plane, speed: str
 function goesOn(results: Results, level: Level, speed: string): string {
   if (results.trial === 'start') return level === STEADIED ? says.drives(speed) : says.needsSoftware;
   if (results.trial === 'stop') return says.stops;
+  // Some of its swings may be older than the software's switch.
+  if (level === STEADIED) return says.steadies;
   const swings = Math.round(number(results, 'swings'));
-  if (level === OFF) return says.rocks(swings);
-  return level === LOCKED ? says.locked(swings) : says.steadies(swings);
+  return level === OFF ? says.rocks(swings) : says.locked(swings);
 }

@@ -128,7 +128,7 @@ export const stallWords: Spoken<typeof english> = {
     stands: (level: Level) => (level === 2 ? 'Er steht still, die Software passt auf.' : 'Er steht still.'),
     rocks: (count: number) => (count === 0 ? 'Er schwingt.' : `Er schwingt: ${swings(count)}.`),
     locked: (count: number) => (count === 0 ? 'Blockiert schwingt er.' : `Blockiert schwingt er: ${swings(count)}.`),
-    steadies: (count: number) => (count < 2 ? 'Die Software beruhigt ihn.' : `Die Software beruhigt ihn: ${swings(count)}.`),
+    steadies: 'Die Software beruhigt ihn.',
     settled: (level: Level, time: string) => (level === 2 ? `Ruhig nach ${time}.` : `Von selbst ruhig nach ${time}.`),
     hardly: 'Er hat sich kaum bewegt.',
     drives: (speed: string) => `Er fährt: ${speed}.`,

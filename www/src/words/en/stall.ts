@@ -129,7 +129,7 @@ export const stallWords = {
     stands: (level: Level) => (level === 2 ? 'It stands still, the software watches.' : 'It stands still.'),
     rocks: (count: number) => (count === 0 ? 'It rocks.' : `It rocks: ${swings(count)}.`),
     locked: (count: number) => (count === 0 ? 'Held fast, it rocks.' : `Held fast, it rocks: ${swings(count)}.`),
-    steadies: (count: number) => (count < 2 ? 'The software steadies it.' : `The software steadies it: ${swings(count)}.`),
+    steadies: 'The software steadies it.',
     settled: (level: Level, time: string) => (level === 2 ? `Steady after ${time}.` : `Quiet by itself after ${time}.`),
     hardly: 'It hardly moved.',
     drives: (speed: string) => `It drives: ${speed}.`,
