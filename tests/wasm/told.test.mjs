@@ -15,15 +15,22 @@ const words = path.join(root, 'www/src/words');
 const lab = await import(path.join(root, 'www/src/core/pkg/lab.js'));
 lab.initSync({ module: new WebAssembly.Module(await readFile(path.join(root, 'www/src/core/pkg/lab_bg.wasm'))) });
 
-/** The page's module, which is TypeScript, in a form that Node reads. */
+/** @typedef {Record<string, any>} Any whatever is given to the core, or comes from it */
+
+/**
+ * The page's module, which is TypeScript, in a form that Node reads.
+ * @param {string} entry
+ */
 async function page(entry) {
-  const [{ output }] = await build({
+  const built = await build({
     configFile: false,
     root,
     logLevel: 'error',
     build: { write: false, lib: { entry, formats: ['es'] } },
   });
-  return import(`data:text/javascript,${encodeURIComponent(output[0].code)}`);
+  const [first] = Array.isArray(built) ? built : [];
+  assert.ok(first !== undefined);
+  return import(`data:text/javascript,${encodeURIComponent(first.output[0].code)}`);
 }
 const { Crossing } = await page(path.join(words, 'crossing.ts'));
 
@@ -31,21 +38,33 @@ const folder = path.join(words, 'de/core');
 const texts = await Promise.all((await readdir(folder)).map(async (name) => JSON.parse(await readFile(path.join(folder, name), 'utf8'))));
 const catalogue = Object.assign({}, ...texts);
 
-const demos = new Map(
-  await Promise.all(
-    ['cobnut', 'thimble', 'hayrick'].map(async (name) => [name, await readFile(path.join(root, `crates/robot/demos/${name}.json`), 'utf8')]),
-  ),
-);
-const cobnut = demos.get('cobnut');
+/** @param {string} name */
+const demo = (name) => readFile(path.join(root, `crates/robot/demos/${name}.json`), 'utf8');
+const [cobnut, thimble, hayrick] = await Promise.all([demo('cobnut'), demo('thimble'), demo('hayrick')]);
+const demos = new Map([
+  ['cobnut', cobnut],
+  ['thimble', thimble],
+  ['hayrick', hayrick],
+]);
 const VIEWS = ['side', 'front'];
+
+/** @type {Record<string, (ask: Any, progress: Function) => Any>} */
+const jobs = /** @type {Any} */ (lab);
 
 /** A fresh one, and its check. */
 function speaker() {
   const crossing = new Crossing(catalogue);
   return {
     crossing,
-    ask(job, ask) {
-      const answer = lab[`lab_${job}`](ask, (done, of, news) => crossing.byJob(job, news));
+    /**
+     * @param {string} job
+     * @param {Any} asked
+     * @returns {Any}
+     */
+    ask(job, asked) {
+      /** @type {(_done: number, _of: number, news?: unknown) => void} */
+      const progress = (_done, _of, news) => crossing.byJob(job, news);
+      const answer = jobs[`lab_${job}`]?.(asked, progress);
       assert.equal(typeof answer, 'object', job);
       return crossing.byJob(job, answer);
     },
@@ -55,6 +74,10 @@ function speaker() {
   };
 }
 
+/**
+ * @param {string} text
+ * @param {(robot: Any) => void} change
+ */
 const changed = (text, change) => {
   const robot = JSON.parse(text);
   change(robot);
@@ -63,6 +86,7 @@ const changed = (text, change) => {
 
 test('each text of the catalogue is told, whatever stands in its places', () => {
   const { crossing, check } = speaker();
+  /** @param {string} text */
   const filled = (text) => text.replaceAll(/\{=?\}/g, '1.25 s');
   for (const [english, german] of Object.entries(catalogue)) assert.equal(crossing.said(filled(english)), filled(german));
   check();
@@ -119,7 +143,9 @@ test('the edge: spans, poles, curves, tracks, oscillations, both sides, hand met
   const { ask, check } = speaker();
   for (const text of demos.values()) {
     const robots = [text];
-    for (const [loop, knob, by] of [['travel', 'damping', 0.01], ['travel', 'damping', 6], ['lean', 'damping', 8], ['travel', 'correction', 9], ['lean', 'correction', 0.02]]) {
+    /** @type {readonly (readonly [string, string, number])[]} */
+    const TURNED = [['travel', 'damping', 0.01], ['travel', 'damping', 6], ['lean', 'damping', 8], ['travel', 'correction', 9], ['lean', 'correction', 0.02]];
+    for (const [loop, knob, by] of TURNED) {
       robots.push(changed(text, (robot) => (robot[loop][knob] *= by)));
     }
     for (const [i, robot] of robots.entries()) {
@@ -168,7 +194,7 @@ test('the supply: every trial, each remedy, programmes', () => {
 
 test('what matters, the head story, a suggestion', { timeout: 300_000 }, () => {
   const { ask, check } = speaker();
-  const robot = demos.get('thimble');
+  const robot = thimble;
   for (const measure of ['settling_time', 'head_dip', 'overshoot']) {
     const trial = { trial: measure === 'overshoot' ? 'start' : 'kick', view: 'side', software: 'on' };
     ask('matters', { robot, trial, measure });
@@ -196,11 +222,11 @@ test('the guided start, spreads, the ledger, sheets and cards', { timeout: 300_0
   for (const one of demos.values()) {
     ask('ledger', { robot: one });
     ask('gains', { robot: one, date: '2031-05-17' });
-    const { drawings, ...lid } = lab.lab_lid({ robot: one, date: 'May' }, () => undefined);
+    const { drawings, ...lid } = /** @type {Any} */ (lab.lab_lid({ robot: one, date: 'May' }, () => undefined));
     assert.ok(drawings === undefined);
     assert.ok(lid.problems.length > 0);
-    const { drawings: _, ...whole } = lab.lab_lid({ robot: one }, () => undefined);
-    ask('card', { robot: one, variants: 0, trials: ask('gains', { robot: one }).trials.map(({ key }) => key) });
+    const { drawings: _, ...whole } = /** @type {Any} */ (lab.lab_lid({ robot: one }, () => undefined));
+    ask('card', { robot: one, variants: 0, trials: ask('gains', { robot: one }).trials.map((/** @type {Any} */ trial) => trial['key']) });
     speaker().crossing.byJob('lid', lid);
     const told = speaker();
     told.crossing.byJob('lid', whole);
@@ -215,6 +241,7 @@ test('robot files with each knob missing, of another kind, out of its range', ()
   const { crossing, check } = speaker();
   const board = crossing.board(new core.Board());
   let problems = 0;
+  /** @param {string} text */
   const open = (text) => (problems += board.openRobot(text).problems.length);
   for (const text of demos.values()) {
     const robot = JSON.parse(text);
@@ -242,12 +269,12 @@ test('robot files with each knob missing, of another kind, out of its range', ()
 test('knobs typed and turned wrongly, acts out of place, the parts ledger, the drawing with all its layers', () => {
   const { crossing, check } = speaker();
   const board = crossing.board(new core.Board());
-  const context = new Proxy({}, { get: (target, name) => target[name] ?? (() => undefined) });
+  const context = new Proxy(/** @type {Record<string | symbol, unknown>} */ ({}), { get: (target, name) => target[name] ?? (() => undefined) });
   const draw = () => {
     for (const view of [0, 1]) board.paint(context, view, 800, 600, 1, 63);
   };
-  for (const demo of ['cobnut', 'thimble', 'hayrick']) {
-    board.openDemo(demo);
+  for (const [name, text] of demos) {
+    board.openDemo(name);
     for (const inches of [true, false]) {
       board.inches(inches);
       board.values();
@@ -262,7 +289,7 @@ test('knobs typed and turned wrongly, acts out of place, the parts ledger, the d
         board.setMark(key, 'x');
       }
     }
-    board.restore(demos.get(demo), demos.get(demo));
+    board.restore(text, text);
     board.doubleOff('doubled');
     for (const level of [0, 1, 2, 9]) {
       board.level(level);
