@@ -49,7 +49,13 @@ test('a clip of five seconds is a film of that length with the board in it', asy
   await page.locator('.clippart').getByLabel('length').selectOption('5');
   await page.keyboard.press('k');
   const began = Date.now();
-  const { name, bytes } = await saved(page, () => act(page, 'record').click());
+  let board: { width: number; height: number } | null = null;
+  const { name, bytes } = await saved(page, async () => {
+    await act(page, 'record').click();
+    await expect(bar(page)).toBeVisible();
+    board = await page.locator('.drawings').boundingBox();
+  });
+  const { width, height } = board ?? { width: 0, height: 0 };
   expect(Date.now() - began).toBeGreaterThan(4500);
   expect(name).toMatch(/^cobnut-clip-\d{4}-\d\d-\d\d-\d{4}\.webm$/);
   // EBML's mark, with which every WebM begins (RFC 8794).
@@ -84,10 +90,10 @@ test('a clip of five seconds is a film of that length with the board in it', asy
     for (let at = 0; at < dots.length; at += 4) if ((dots[at] ?? 255) < 110) dark += 1;
     return { width: film.videoWidth, height: film.videoHeight, seconds: film.currentTime, dark: dark / (dots.length / 4) };
   }, bytes.toString('base64'));
-  const board = await page.locator('.drawings').boundingBox();
-  expect(Math.abs(seen.width - (board?.width ?? 0))).toBeLessThanOrEqual(2);
-  expect(Math.abs(seen.height - ((board?.height ?? 0) + 46))).toBeLessThanOrEqual(2);
-  expect(seen.seconds).toBeGreaterThan(4);
+  expect(Math.abs(seen.width - width)).toBeLessThanOrEqual(2);
+  expect(Math.abs(seen.height - (height + 46))).toBeLessThanOrEqual(2);
+  // A film encoder takes a moment to begin, more of it on a busy machine.
+  expect(seen.seconds).toBeGreaterThan(3);
   expect(seen.seconds).toBeLessThan(6.5);
   // Ink on paper: some of it, far from all.
   expect(seen.dark).toBeGreaterThan(0.005);
@@ -100,8 +106,8 @@ test('it goes on while the place is closed, and is stopped or dropped on the boa
   await openSheets(page);
   await page.locator('.clippart').getByLabel('length').selectOption('0');
   await act(page, 'record').click();
-  await page.locator('.placeindex .close').click();
   await expect(place(page)).toHaveCount(0);
+  await expect(bar(page).getByRole('button', { name: 'stop and save' })).toBeFocused();
   await expect(bar(page)).toContainText(/Recording: [1-9] s of 60 s/);
   await expectAccessible(page);
   const { bytes } = await saved(page, () => bar(page).getByRole('button', { name: 'stop and save' }).click());
@@ -113,8 +119,9 @@ test('it goes on while the place is closed, and is stopped or dropped on the boa
     taken += 1;
   });
   await act(page, 'record').click();
-  await expect(act(page, 'record')).toHaveText('stop and save');
   await expect(bar(page)).toContainText(/Recording: [1-9] s/);
+  await page.locator('.placeindex').getByRole('button', { name: 'Sheets and clips' }).click();
+  await expect(act(page, 'record')).toHaveText('stop and save');
   await bar(page).getByRole('button', { name: 'stop and drop' }).click();
   await expect(page.locator('.clippart [role=status]')).toHaveText('Recording dropped.');
   await expect(act(page, 'record')).toHaveText('record');

@@ -2,10 +2,12 @@
 // the place may be closed meanwhile.
 
 import { button, el, say } from '../../dom';
+import { words as page } from '../../words/page';
 import { sheetsWords as words } from '../../words/sheets';
 import type { PlaceContext } from '../place';
 import { Choice } from '../trials/fields';
-import { fileName, save } from './names';
+import { download } from '../kept/table';
+import { fileName } from './names';
 import { recordable, Recording, type Kind } from './recording';
 
 const LENGTHS = [5, 10, 15, 30, 60];
@@ -23,6 +25,8 @@ export class ClipPart {
   readonly #status = el('p', { class: 'note', role: 'status' });
   readonly #kinds = recordable();
   #recording: Recording | undefined;
+  /** Pressed, and not yet recording. */
+  #begins = false;
   #bar: { readonly element: HTMLElement; readonly time: HTMLElement } | undefined;
 
   constructor(private readonly context: PlaceContext) {
@@ -30,8 +34,8 @@ export class ClipPart {
     this.#rate.offer(RATES.map((rate) => [String(rate), String(rate)]), '30');
     this.#format.offer([...this.#kinds.keys()].map((kind) => [kind, kind === 'webm' ? 'WebM' : 'MP4']));
     this.#press = button(words.clip.record, { class: 'act', 'data-act': 'record' }, () => {
-      if (this.#recording === undefined) this.#start();
-      else this.#recording.stop();
+      if (this.#recording !== undefined) this.#recording.stop();
+      else if (!this.#begins) void this.#begin();
     });
     const can = this.#kinds.size > 0;
     this.element = el(
@@ -51,6 +55,15 @@ export class ClipPart {
     );
   }
 
+  /** The place gives way first: then the board has all its room, and that is the size of the clip. */
+  async #begin(): Promise<void> {
+    this.#begins = true;
+    this.context.actions.store.set({ place: undefined });
+    for (let frame = 0; frame < 3; frame++) await new Promise(requestAnimationFrame);
+    this.#begins = false;
+    this.#start();
+  }
+
   #start(): void {
     const kind = this.#format.value as Kind;
     const mime = this.#kinds.get(kind);
@@ -67,12 +80,13 @@ export class ClipPart {
         },
       );
     } catch (cause) {
-      say(this.#status, words.clip.failed(reason(cause)));
+      this.#tell(words.clip.failed(reason(cause)));
       return;
     }
     this.#recording = recording;
     say(this.#press, words.clip.stop);
-    say(this.#status, words.clip.began);
+    say(this.#status, '');
+    this.context.actions.tell(words.clip.began);
     this.#showBar(recording, seconds);
     void this.#finish(recording);
   }
@@ -81,21 +95,27 @@ export class ClipPart {
     const { actions } = this.context;
     try {
       const taken = await recording.ended;
-      if (taken === undefined) say(this.#status, words.clip.dropped);
-      else if (taken.blob.size === 0) say(this.#status, words.clip.empty);
+      if (taken === undefined) this.#tell(words.clip.dropped);
+      else if (taken.blob.size === 0) this.#tell(words.clip.empty);
       else {
         const name = fileName(actions.store.state.robot.name, words.files.clip, taken.kind);
-        save(actions, taken.blob, name);
+        download(taken.blob, name);
         const told = words.clip.ended(name, words.size(taken.blob.size), taken.seconds.toFixed(1));
-        say(this.#status, taken.full ? `${told}. ${words.clip.full}` : told);
+        this.#tell(taken.full ? `${told}. ${words.clip.full}` : told);
       }
     } catch (cause) {
-      say(this.#status, words.clip.failed(reason(cause)));
+      this.#tell(words.clip.failed(reason(cause)));
     } finally {
       this.#recording = undefined;
       say(this.#press, words.clip.record);
       this.#takeBar();
     }
+  }
+
+  /** On the sheet, and here for who comes back. */
+  #tell(text: string): void {
+    say(this.#status, text);
+    this.context.actions.notice(text);
   }
 
   #showBar(recording: Recording, seconds: number): void {
@@ -109,6 +129,8 @@ export class ClipPart {
     const element = el('div', { class: 'recordingbar', role: 'group', 'aria-label': words.clip.title }, time, stop, drop);
     document.querySelector('.board')?.append(element);
     this.#bar = { element, time };
+    // The press that began it has gone with its place.
+    stop.focus({ preventScroll: true });
   }
 
   #takeBar(): void {
@@ -116,8 +138,10 @@ export class ClipPart {
     this.#bar?.element.remove();
     this.#bar = undefined;
     // The focus is not lost with the press that had it.
-    if (had && this.#press.isConnected) this.#press.focus({ preventScroll: true });
-    else if (had) document.querySelector<HTMLElement>('.placeindex .link')?.focus({ preventScroll: true });
+    if (!had) return;
+    const index = [...document.querySelectorAll<HTMLElement>('.placeindex .link')];
+    const back = index.find((press) => press.textContent === page.places.names.sheets);
+    (this.#press.isConnected ? this.#press : back)?.focus({ preventScroll: true });
   }
 }
 

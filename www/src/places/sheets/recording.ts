@@ -95,8 +95,14 @@ export class Recording {
     this.#stream = this.#canvas.captureStream(wish.rate);
     this.#recorder = new MediaRecorder(this.#stream, { mimeType: wish.mime, videoBitsPerSecond: BITS });
     this.ended = this.#follow();
+    this.#recorder.addEventListener(
+      'start',
+      () => {
+        this.#since = performance.now();
+      },
+      { once: true },
+    );
     this.#recorder.start(SLICE);
-    this.#since = performance.now();
     this.#frame = requestAnimationFrame(this.#step);
   }
 
@@ -118,7 +124,7 @@ export class Recording {
   #follow(): Promise<Taken | undefined> {
     const recorder = this.#recorder;
     const timer = setInterval(() => {
-      this.tick(Math.min(this.seconds, this.wish.seconds), this.#since === undefined);
+      this.tick(Math.min(this.seconds, this.wish.seconds), recorder.state === 'paused');
       if (this.seconds >= this.wish.seconds) this.stop();
     }, REREAD);
     // A hidden page draws nothing: the clip waits with it.
@@ -128,7 +134,7 @@ export class Recording {
         this.#before += performance.now() - this.#since;
         this.#since = undefined;
         recorder.pause();
-      } else if (!document.hidden && this.#since === undefined) {
+      } else if (!document.hidden && recorder.state === 'paused') {
         this.#since = performance.now();
         recorder.resume();
       }

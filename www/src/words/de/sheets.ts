@@ -12,7 +12,7 @@ export const sheetsWords: Spoken<typeof english> = {
 
   clip: {
     title: 'Clip der Tafel',
-    about: 'Nimmt auf, was die Tafel zeigt, beide Ansichten, wenn beide gezeigt werden, mit einem Streifen für Name, Software und Ergebnisse.',
+    about: 'Nimmt auf, was die Tafel zeigt, beide Ansichten, wenn beide gezeigt werden, mit einem Streifen für Name, Software und Ergebnisse. Dieser Ort schließt sich dabei, damit die Tafel ihren ganzen Platz hat; angehalten wird auf der Tafel.',
     length: 'Länge',
     lengths: (seconds: number) => `${seconds} s`,
     untilStopped: (most: number) => `bis zum Anhalten, höchstens ${most} s`,

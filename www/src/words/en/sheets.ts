@@ -12,7 +12,7 @@ export const sheetsWords = {
 
   clip: {
     title: 'Clip of the board',
-    about: 'Records what the board shows, both views if both are shown, with a strip of name, software and results.',
+    about: 'Records what the board shows, both views if both are shown, with a strip of name, software and results. The place closes meanwhile, so that the board has all its room; the press to stop is on the board.',
     length: 'length',
     lengths: (seconds: number) => `${seconds} s`,
     untilStopped: (most: number) => `until stopped, at most ${most} s`,
