@@ -115,15 +115,15 @@ test('what is open is asked: the open loop with its margins, predicted oscillati
   test.setTimeout(180_000);
   const page = await open('page', '#k1=cobnut;l=2');
   await openEdge(page);
-  await part(page, 'Gain and phase').locator('summary').click();
+  await part(page, 'Gain and phase').locator('summary').first().click();
   await expect(place(page).locator('table.margins tbody tr').first()).toBeVisible();
   await expect(part(page, 'Gain and phase').getByRole('img').first()).toHaveAttribute('aria-label', /margin/);
   await part(page, 'Stable spans').getByRole('button', { name: /try both sides/ }).first().click();
   await expect(part(page, 'Stable spans').locator('.spanrows [role=status]').filter({ hasText: /simulation|model/ })).toBeVisible({ timeout: 60_000 });
-  await part(page, 'Sustained oscillation').locator('summary').click();
+  await part(page, 'Sustained oscillation').locator('summary').first().click();
   await page.getByRole('button', { name: 'simulate it' }).click();
   await expect(part(page, 'Sustained oscillation').getByText(/^Simulated:/)).toBeVisible({ timeout: 60_000 });
-  await part(page, 'hand methods').locator('summary').click();
+  await part(page, 'hand methods').locator('summary').first().click();
   await page.getByRole('button', { name: 'find Ku and Pu' }).click();
   const tries = part(page, 'hand methods').getByRole('button', { name: /^try/ });
   await expect(tries.first()).toBeVisible({ timeout: 90_000 });
@@ -142,7 +142,7 @@ test('the other view has its own motions; locked and off close no loop', async (
   await expect(page.getByRole('button', { name: 'turn the robot' })).toBeVisible();
   await expect(verdict(page)).not.toHaveText(side);
   await place(page).getByLabel('software', { exact: true }).selectOption('off');
-  await part(page, 'Gain and phase').locator('summary').click();
+  await part(page, 'Gain and phase').locator('summary').first().click();
   await expect(part(page, 'Gain and phase')).toContainText('no loop is closed');
 });
 
@@ -153,8 +153,8 @@ for (const viewport of [{ width: 1440, height: 900 }, { width: 820, height: 1180
       test('axe finds nothing, nothing is wider than the window', async ({ open }) => {
         const page = await open('page', '#k1=cobnut;l=2');
         await openEdge(page);
-        await part(page, 'Gain and phase').locator('summary').click();
-        await part(page, 'Sustained oscillation').locator('summary').click();
+        await part(page, 'Gain and phase').locator('summary').first().click();
+        await part(page, 'Sustained oscillation').locator('summary').first().click();
         await motions(page).and(page.locator(':not([disabled])')).first().click();
         await expectAccessible(page);
         expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
