@@ -34,8 +34,14 @@ export class Actions {
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
+  #rests = 0;
   /** When the lever last left its middle. */
   #leverFrom = 0;
+  /** Counts how often the run was begun anew from rest. */
+  get rests(): number {
+    return this.#rests;
+  }
+
   /** The view whose drive the visitor has by hand, if any. */
   #hand: Plane | undefined;
   readonly #news: ((text: string) => void)[] = [];
@@ -186,6 +192,7 @@ export class Actions {
   }
 
   resetRun(): void {
+    this.#rests += 1;
     this.#lever[SIDE] = 0;
     this.#lever[FRONT] = 0;
     this.#hand = undefined;

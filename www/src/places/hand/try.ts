@@ -45,6 +45,7 @@ export class Try {
   #silent = '';
   /** Changes of the page that it was begun with. */
   readonly #knobs: number;
+  readonly #rests: number;
 
   constructor(
     private readonly actions: Actions,
@@ -68,6 +69,7 @@ export class Try {
     actions.hand(plane, 0);
     input.zero();
     this.#knobs = store.state.knobs;
+    this.#rests = actions.rests;
     document.addEventListener('visibilitychange', this.#hidden);
   }
 
@@ -113,8 +115,9 @@ export class Try {
   #broken(time: number): string {
     const { actions } = this;
     const { paused, rate, knobs, back, shown } = actions.store.state;
-    if (actions.byHand === undefined) return time < this.#last ? words.stopped.anew : words.stopped.switched;
-    if (time < this.#last) return words.stopped.anew;
+    // A try may be so young that its time tells nothing.
+    if (actions.rests !== this.#rests || time < this.#last) return words.stopped.anew;
+    if (actions.byHand === undefined) return words.stopped.switched;
     if (paused || back > 0) return words.stopped.paused;
     if (rate !== this.setup.rate) return words.stopped.rate;
     if (knobs !== this.#knobs) return words.stopped.knob;
