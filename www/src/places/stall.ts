@@ -61,7 +61,7 @@ export function make({ actions, theme }: PlaceContext): Place {
     { class: 'stall' },
     el('h2', {}, words.title),
     el('p', {}, words.about),
-    el('p', { class: 'opening' }, press),
+    el('p', { class: 'openrow' }, press),
     status,
     part(
       words.leaving.title,
