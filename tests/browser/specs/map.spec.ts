@@ -77,6 +77,8 @@ test('contours: a circle is one closed line, a slope one open line, a saddle two
 
 test('opened it maps by itself; a press becomes the cell as one revision, and undo takes both knobs back', async ({ open }) => {
   const page = await open('page', '#k1=cobnut;l=2');
+  // The whole map is in sight, whatever lines stand above it.
+  await page.setViewportSize({ width: 1280, height: 1000 });
   await openMap(page);
   await expect(page.locator('.thismap h2')).toHaveText(/damping/);
   await expect(canvas(page)).toHaveAttribute('aria-label', /^Map: /);

@@ -19,7 +19,7 @@ const SIZES = [
 
 const place = async (page: Page): Promise<void> => {
   await ready(page);
-  await page.locator('.placeindex').getByRole('button', { name: /^(Stall|Stand)$/ }).click();
+  await page.locator('.placeindex').getByRole('button', { name: /^(Stall|Am Stand)$/ }).click();
   await expect(page.locator('.openstall')).toBeVisible();
 };
 
