@@ -414,9 +414,10 @@ test('game pads: the first for the first child, the second for the second', asyn
   await expect(says(page)).toHaveText(/^It rocks/);
   await expect(half(page, 1)).toHaveAttribute('data-mode', 'attract');
   await hold(0, 0, false);
+  // A pad is looked at once a frame.
   await hold(1, 1, true);
-  await hold(1, 1, false);
   await expect(what(page, 1)).toContainText('software on');
+  await hold(1, 1, false);
   await hold(1, 2, true);
   await expect(says(page, 1)).toHaveText(/^It drives/);
   await hold(1, 2, false);
