@@ -34,16 +34,11 @@ export class Actions {
   #values = new Map<string, KnobValue>();
   /** Share of the lever's way now asked for, by plane. */
   readonly #lever: [number, number] = [0, 0];
-  #rests = 0;
   /** When the lever last left its middle. */
   #leverFrom = 0;
-  /** Counts how often the run was begun anew from rest. */
-  get rests(): number {
-    return this.#rests;
-  }
-
   /** The view whose drive the visitor has by hand, if any. */
   #hand: Plane | undefined;
+  #rests = 0;
   readonly #news: ((text: string) => void)[] = [];
   /** Every change of the robot, with undo. */
   readonly revisions: Recorder;
@@ -132,6 +127,11 @@ export class Actions {
     } else if (before !== 0 && this.store.state.level === STEADIED && performance.now() - this.#leverFrom > DROVE) {
       this.note({ drove: true });
     }
+  }
+
+  /** Counts how often the run was begun anew from rest. */
+  get rests(): number {
+    return this.#rests;
   }
 
   /** The view whose drive the visitor has by hand, if any. */

@@ -19,8 +19,8 @@ import { Loop } from './loop';
 import { ALL_DONE, NOTHING_YET } from './parts/firstminute';
 import { GamePad } from './parts/levers';
 import { keepRemembering, recall } from './remember';
-import { askChapter, isHandbookLink } from './places/handbook/asked';
-import { askLesson, isLessonLink, leftWithin } from './places/lessons/asked';
+import { chapterLink } from './places/handbook/asked';
+import { leftWithin, lessonLink } from './places/lessons/asked';
 import { askStall, isStallLink, stallStands } from './places/stall/asked';
 import { makeSheet } from './sheet';
 import { listenForKeys } from './shortcuts';
@@ -31,7 +31,7 @@ import { words } from './words/page';
 
 async function start(root: HTMLElement): Promise<void> {
   document.documentElement.lang = language;
-  const [board] = await Promise.all([openBoard(), heard()]);
+  const board = await openBoard();
   document.title = words.name;
   const memory = recall();
   let damaged = memory.kind === 'damaged';
@@ -171,28 +171,26 @@ async function endEarlierLesson(actions: Actions): Promise<void> {
 function listenForLinks(actions: Actions): void {
   const open = (): void => {
     const { hash } = location;
-    if (isLessonLink(hash)) {
+    const takeOut = (): void => {
       history.replaceState(history.state, '', location.href.slice(0, -hash.length));
-      askLesson(hash);
-      actions.store.set({ place: 'lessons' });
+    };
+    for (const [place, link] of [['lessons', lessonLink], ['handbook', chapterLink]] as const) {
+      if (!link.is(hash)) continue;
+      takeOut();
+      link.ask(hash);
+      actions.store.set({ place });
       return;
     }
     if (isStallLink(hash)) {
       // Its address stays while it is open.
       if (stallStands()) return;
-      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+      takeOut();
       askStall();
       actions.store.set({ place: 'stall' });
       return;
     }
-    if (isHandbookLink(hash)) {
-      history.replaceState(history.state, '', location.href.slice(0, -hash.length));
-      askChapter(hash);
-      actions.store.set({ place: 'handbook' });
-      return;
-    }
     if (!/^#k\d+=/.test(hash)) return;
-    history.replaceState(history.state, '', location.href.slice(0, -hash.length));
+    takeOut();
     import('./link')
       .then(({ openLink }) => openLink(actions, hash))
       .catch((cause: unknown) => {

@@ -82,3 +82,23 @@ export const hurry = (page: Page, on: boolean): Promise<void> =>
   page.evaluate((fast) => {
     (window as unknown as { fast: { on: boolean } }).fast.on = fast;
   }, on);
+
+/** Opens the place of the stall. */
+export const openStallPlace = async (page: Page): Promise<void> => {
+  await ready(page);
+  await page.locator('.placeindex').getByRole('button', { name: /^(Stall|Am Stand)$/ }).click();
+  await expect(page.locator('.openstall')).toBeVisible();
+};
+
+/** The ring, then the press, each held. */
+export const leave = async (page: Page): Promise<void> => {
+  const hold = async (name: string, then: () => Promise<void>): Promise<void> => {
+    const at = await middle(page.locator(name));
+    await page.mouse.move(at.x, at.y);
+    await page.mouse.down();
+    await then();
+    await page.mouse.up();
+  };
+  await hold('.corner', () => expect(page.locator('.leave')).toBeVisible());
+  await hold('.leave button:last-of-type', () => expect(layer(page)).toHaveCount(0));
+};

@@ -3,7 +3,7 @@
 import './handbook.css';
 import { button, el, say } from '../dom';
 import { handbookWords as words } from '../words/handbook';
-import { chapterOf, isHandbookLink, onChapter } from './handbook/asked';
+import { chapterLink } from './handbook/asked';
 import { loadBook, unfold, type Book, type Chapter } from './handbook/chapter';
 import { Finder } from './handbook/find';
 import { knobTables } from './handbook/knobs';
@@ -109,7 +109,7 @@ class Handbook {
     if (first !== undefined) this.#show(first);
     if (this.#asked) return;
     this.#asked = true;
-    onChapter((name) => {
+    chapterLink.on((name) => {
       this.#open(name);
     });
   }
@@ -134,7 +134,7 @@ class Handbook {
     this.#article.replaceChildren(unfold(chapter, book.shared));
     if (chapter.name === KNOBS) this.#article.append(knobTables(this.context.actions));
     for (const link of this.#list.querySelectorAll('a')) {
-      if (chapterOf(link.hash) === chapter.name) link.setAttribute('aria-current', 'page');
+      if (chapterLink.named(link.hash) === chapter.name) link.setAttribute('aria-current', 'page');
       else link.removeAttribute('aria-current');
     }
     const at = book.chapters.indexOf(chapter);
@@ -147,9 +147,9 @@ class Handbook {
   #follow(event: MouseEvent): void {
     if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
     const link = event.target instanceof Element ? event.target.closest('a') : null;
-    if (link === null || !isHandbookLink(link.hash)) return;
+    if (link === null || !chapterLink.is(link.hash)) return;
     event.preventDefault();
-    this.#open(chapterOf(link.hash), link.dataset['heading']);
+    this.#open(chapterLink.named(link.hash), link.dataset['heading']);
   }
 
   #search(): void {

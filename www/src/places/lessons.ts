@@ -6,7 +6,7 @@ import { lab } from '../core/lab';
 import type { LabCatalogue } from '../core/lab.types';
 import { refused, type Problem } from '../core/types';
 import { button, el, say } from '../dom';
-import { onAsked } from './lessons/asked';
+import { lessonLink } from './lessons/asked';
 import { builtIn } from './lessons/builtin';
 import type { Lesson } from './lessons/format';
 import { makeList } from './lessons/list';
@@ -52,7 +52,7 @@ class Lessons {
     this.#readOwn ??= this.#takeOwn();
     if (this.#asked) return;
     this.#asked = true;
-    onAsked((key) => {
+    lessonLink.on((key) => {
       void this.#byLink(key);
     });
   }

@@ -2,6 +2,7 @@
 // browser can do, keys and pads; and the press that opens it.
 
 import './stall.css';
+import './stall/layer.css';
 import { button, el, say } from '../dom';
 import { stallWords as words } from '../words/stall';
 import type { Place, PlaceContext } from './place';

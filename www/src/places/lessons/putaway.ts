@@ -7,22 +7,14 @@ import { setAll } from '../../core/setall';
 import { FRONT, SIDE, type Board, type Level, type Problem } from '../../core/types';
 import { NOTHING_YET } from '../../parts/firstminute';
 import type { Setting } from '../../revisions';
-import type { Facts, Push, Rate, Shown } from '../../store';
 import { words } from '../../words/lessons';
+import { clear, giveStand, standOf, type Stand } from '../stand';
 import { AWAY } from './asked';
 import { LEVELS, type Sets } from './format';
 
 /** All that a lesson may change. */
-interface Away {
+interface Away extends Stand {
   readonly setting: Setting;
-  readonly level: Level;
-  readonly shown: Shown;
-  readonly kick: readonly [Push, Push];
-  readonly bump: readonly [number, number];
-  readonly facts: Facts;
-  readonly rate: Rate;
-  /** The double's robot, or that it is the same with its motors off. */
-  readonly double?: { readonly file: string; readonly label: string } | 'off';
 }
 
 /** Said when an earlier visit's robot is given back. */
@@ -37,15 +29,10 @@ export async function putAway(actions: Actions, sets: Sets, title: string): Prom
   const setting = await settingOf(sets, away?.setting ?? now);
   if ('problems' in setting) return setting.problems;
   if (away === undefined) {
-    const { level, shown, kick, bump, facts, rate, double } = store.state;
-    const file = board.doubleFile();
-    const beside = double === undefined || file === undefined ? undefined : double.fixed && file === now.now ? ('off' as const) : { file, label: double.label };
-    away = { setting: now, level, shown, kick, bump, facts, rate, ...(beside === undefined ? {} : { double: beside }) };
+    away = { setting: now, ...standOf(actions) };
     writeDown(away);
   }
-  actions.undouble();
-  actions.lever(SIDE, 0);
-  actions.lever(FRONT, 0);
+  clear(actions);
   if (!revisions.putSetting(setting, words.revision(title))) return store.state.problems;
   actions.show(sets.view ?? 'side');
   actions.level(Math.max(0, LEVELS.indexOf(sets.level ?? 'off')) as Level);
@@ -94,18 +81,12 @@ export function giveBackOfEarlier(actions: Actions): boolean {
 }
 
 function restore(actions: Actions, back: Away): void {
-  const { store, board, revisions } = actions;
-  actions.undouble();
-  actions.lever(SIDE, 0);
-  actions.lever(FRONT, 0);
+  const { board, revisions } = actions;
+  clear(actions);
   const same = board.robotFile() === back.setting.now && board.openedFile() === back.setting.opened;
   if (!same) revisions.putSetting(back.setting, words.revisionBack);
-  actions.show(back.shown);
-  actions.level(back.level);
-  actions.resetRun();
-  store.set({ kick: back.kick, bump: back.bump, facts: { ...NOTHING_YET, ...back.facts }, rate: back.rate });
-  if (back.double === 'off') actions.doubleOff();
-  else if (back.double !== undefined) actions.doubleOf({ opened: back.double.file, now: back.double.file }, back.double.label, back.double.label);
+  // An older page may have written fewer facts.
+  giveStand(actions, { ...back, facts: { ...NOTHING_YET, ...back.facts } });
 }
 
 function writeDown(what: Away): void {
