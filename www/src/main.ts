@@ -88,7 +88,7 @@ async function start(root: HTMLElement): Promise<void> {
           kick: found.kick,
           bump: found.bump,
           // A returning visitor who finished is not taught again.
-          facts: found.facts.kickedHeavy === true ? ALL_DONE : { ...NOTHING_YET, ...found.facts },
+          facts: found.facts.kickedHeavy === true && found.facts.switched === true ? ALL_DONE : { ...NOTHING_YET, ...found.facts },
         },
   );
   const theme = new Theme(store);
