@@ -36,13 +36,17 @@ export class Teller {
   /** What has been told, and what came out, which is not told again. */
   #told = new Map<string, string>();
   #out = new Set<string>();
+  /** What is not understood, until more names are known: lettering comes again each frame. */
+  readonly #unknown = new Set<string>();
   #templates: readonly Template[] | undefined;
   #plain = new Map<string, string>();
 
   constructor(private readonly catalogue: Readonly<Record<string, string>>) {}
 
   own(name: string): void {
-    if (name !== '' && name.length <= 80) this.#own.add(name);
+    if (name === '' || name.length > 80 || this.#own.has(name)) return;
+    this.#own.add(name);
+    this.#unknown.clear();
   }
 
   say(text: string): string {
@@ -60,9 +64,11 @@ export class Teller {
 
   #anew(text: string, must: boolean): string {
     if (text.length > LONGEST) return text;
-    const told = new Parse(this.#prepare(), this.#plain, this.#own).whole(text);
+    const told = this.#unknown.has(text) ? undefined : new Parse(this.#prepare(), this.#plain, this.#own).whole(text);
     if (told === undefined) {
       if (must) this.untold.add(text.replace(/[−-]?\d[\d.]*/g, '0'));
+      if (this.#unknown.size >= MOST_KEPT) this.#unknown.clear();
+      this.#unknown.add(text);
       return text;
     }
     if (this.#told.size >= MOST_KEPT) {
