@@ -53,14 +53,25 @@ function sitePolicy(): Plugin {
         refuseInlineAttributes(html);
         // Lets the board's core arrive together with the script that will ask for it, not after it.
         // The workers' core is asked for only when something is run in a worker.
-        const tags = Object.keys(bundle ?? {})
+        const core = Object.keys(bundle ?? {})
           .filter((name) => /(^|\/)kickstill_bg[^/]*\.wasm$/.test(name))
           .map((name) => ({
             tag: 'link',
             attrs: { rel: 'preload', as: 'fetch', type: 'application/wasm', crossorigin: true, href: `./${name}` },
             injectTo: 'head' as const,
           }));
-        return { html: withPolicy(html, SITE_POLICY), tags };
+        // So do the scripts that the first one imports.
+        const imported = (name: string): string[] => {
+          const item = bundle?.[name];
+          return item?.type === 'chunk' ? item.imports.flatMap((one) => [one, ...imported(one)]) : [];
+        };
+        const entry = Object.values(bundle ?? {}).find((item) => item.type === 'chunk' && item.isEntry);
+        const scripts = [...new Set(imported(entry?.fileName ?? ''))].map((name) => ({
+          tag: 'link',
+          attrs: { rel: 'modulepreload', crossorigin: true, href: `./${name}` },
+          injectTo: 'head' as const,
+        }));
+        return { html: withPolicy(html, SITE_POLICY), tags: [...core, ...scripts] };
       },
     },
   };
@@ -189,6 +200,9 @@ function replaceOnce(html: string, tag: RegExp, text: string, name: string): str
   return html.replace(tag, () => text);
 }
 
+/** What the first script shares with later ones: one file beside it, not one for each of them. */
+const FIRST = { name: 'first', test: /\/src\/(seen|dom|core\/(types|load)|words\/(core|language|numbers|page|tag))\.ts$|preload-helper|rolldown.runtime/ };
+
 export default defineConfig(({ mode }) => {
   const single = mode === 'onefile';
   const folder = fileURLToPath(new URL('../dist', import.meta.url));
@@ -209,7 +223,7 @@ export default defineConfig(({ mode }) => {
       modulePreload: false,
       reportCompressedSize: false,
       chunkSizeWarningLimit: 4096,
-      rolldownOptions: single ? { output: { codeSplitting: false } } : {},
+      rolldownOptions: { output: { codeSplitting: single ? false : { groups: [FIRST] } } },
     },
   };
 });

@@ -273,8 +273,8 @@ test('knobs typed and turned wrongly, acts out of place, the parts ledger, the d
   const draw = () => {
     for (const view of [0, 1]) board.paint(context, view, 800, 600, 1, 63);
   };
-  for (const [name, text] of demos) {
-    board.openDemo(name);
+  for (const [, text] of demos) {
+    board.openRobot(text);
     for (const inches of [true, false]) {
       board.inches(inches);
       board.values();
@@ -318,7 +318,6 @@ test('knobs typed and turned wrongly, acts out of place, the parts ledger, the d
     board.undouble();
     board.swap('B');
     board.becomeDouble();
-    board.openDemo('x');
     board.putPart({ name: '', body: 'arm', mass: 'x', height: '9 m', on: true, mark: 'x' });
     board.putPart({ name: 'lamp', body: 'head', mass: '900 kg', height: '0.3 m', on: true, mark: '' });
     board.switchPart(99, true);

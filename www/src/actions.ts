@@ -13,6 +13,7 @@ import {
   type Plane,
   type Refused,
 } from './core/types';
+import { demoFile } from './core/demos';
 import { describe, Recorder } from './recorder';
 import type { Setting } from './revisions';
 import type { Facts, Push, Rate, Shown, Store, Units } from './store';
@@ -23,6 +24,7 @@ const DROVE = 400;
 
 export class Actions {
   #knobs: ReadonlyMap<string, KnobInfo> = new Map();
+  #demoAsked = '';
   /** By plane, whether its run can go no further. */
   readonly ended: [boolean, boolean] = [false, false];
   /** By plane, whether the head has come off. */
@@ -329,8 +331,15 @@ export class Actions {
     return this.#knobSet(key, this.board.typeKnob(key, text));
   }
 
-  openDemo(key: string): void {
-    this.#opened(this.board.openDemo(key), key);
+  /** The last one asked for counts, whichever comes first. */
+  async openDemo(key: string): Promise<void> {
+    this.#demoAsked = key;
+    try {
+      const file = await demoFile(key);
+      if (file !== undefined && this.#demoAsked === key) this.openRobot(file, key);
+    } catch (cause) {
+      this.notice(words.robots.notLoaded(String(cause)));
+    }
   }
 
   openRobot(text: string, name: string): void {

@@ -14,6 +14,7 @@
 // Old links are committed with the tests: whatever changes here must still read them.
 
 import type { Actions } from './actions';
+import { demoFiles } from './core/demos';
 import { onScratch } from './core/scratch';
 import { setAll } from './core/setall';
 import { FRONT, OFF, SIDE, type Board, type Level, type Problem } from './core/types';
@@ -90,11 +91,12 @@ export async function makeFragment(board: Board, looked: Looked): Promise<string
 
 /** The shortest of: a difference from each demo robot, the whole file. */
 async function writeRobot(file: string): Promise<string> {
+  const demos = await demoFiles();
   const short = await onScratch((board) => {
     const wanted = valuesOf(board, () => board.openRobot(file));
     let best: string | undefined;
-    for (const { key } of board.demos()) {
-      const own = valuesOf(board, () => board.openDemo(key));
+    for (const [key, demo] of demos) {
+      const own = valuesOf(board, () => board.openRobot(demo));
       const changed = [...wanted].filter(([knob, value]) => own.get(knob) !== value);
       setKnobs(board, changed);
       // Only what makes the very same file is the same robot: parts and names count too.
@@ -183,10 +185,11 @@ async function readRobot(text: string): Promise<Setting> {
     });
   }
   const [demo = '', ...list] = text.split(',');
+  const demos = await demoFiles();
+  const file = demos.get(demo);
+  if (file === undefined) throw bad(demo, words.link.demo([...demos.keys()].join(', ')), words.link.newer);
   return onScratch((board) => {
-    const demos = board.demos().map(({ key }) => key);
-    if (!demos.includes(demo)) throw bad(demo, words.link.demo(demos.join(', ')), words.link.newer);
-    board.openDemo(demo);
+    board.openRobot(file);
     const catalogue = new Map(board.catalogue().map((info) => [info.key, info]));
     const problems: Problem[] = [];
     const knobs: [string, number][] = [];

@@ -2,6 +2,7 @@
 // whole controller ticks and keeps the rest, so that speed does not depend on the screen's rate.
 
 import { placesOf, type Board, type Layout } from './core/types';
+import { tellSeen } from './seen';
 import type { Store } from './store';
 
 /** Longest piece of true time made up for in one frame [ms]; more is let go, not rushed through. */
@@ -95,6 +96,7 @@ export class Loop {
       this.#show(now, this.#readers);
     } else {
       this.#show(now, this.#readers, this.#lateReaders);
+      tellSeen();
     }
     this.spent.push(performance.now() - begun);
     if (this.spent.length > 2000) this.spent.splice(0, 1000);

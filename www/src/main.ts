@@ -4,7 +4,6 @@ import './style/sheet.css';
 import './style/board.css';
 import './style/knobs.css';
 import './style/clock.css';
-import './style/strips.css';
 import './style/double.css';
 import './style/column.css';
 import './style/revisions.css';

@@ -1,33 +1,24 @@
 // The drawing sheet: puts all parts in their places and keeps the layout right for its width.
 
 import type { Actions } from './actions';
-import { makeAnnouncements } from './announce';
-import { FRONT, LAYER, SIDE } from './core/types';
-import { button, el, letGoAfterPointer } from './dom';
+import { FRONT, SIDE } from './core/types';
+import { button, el } from './dom';
 import type { Loop } from './loop';
 import { Pane } from './parts/board';
 import { Callouts } from './parts/callouts';
 import { makeClock } from './parts/clock';
-import { makeDouble } from './parts/double';
 import { makeEnded } from './parts/ended';
 import { makeFirstMinute } from './parts/firstminute';
 import { makeActs } from './parts/levers';
 import { makeAllKnobs, makePartsList } from './parts/partslist';
 import { makeRevisions } from './parts/revisions';
-import { listenForDrops, makeProblems, makeRobots } from './parts/robots';
-import { makeStrips } from './parts/strips';
 import { makeSwitch } from './parts/switch';
 import { TitleBlock } from './parts/titleblock';
-import { makePlaces } from './places';
-import { showKeyMap } from './shortcuts';
+import { robotSeen } from './seen';
 import { makeStills } from './stills';
-import type { Theme as ThemeName, Units } from './store';
 import type { Theme } from './theme';
-import { LANGUAGE_NAMES, LANGUAGES, changeLanguage, language } from './words/language';
 import { words } from './words/page';
 
-/** Longer than the pause after which changes are written [ms]. */
-const WRITTEN = 600;
 /** Narrower than this the callouts are a list under the drawing [px]. */
 const CALLOUTS_FROM = 860;
 
@@ -71,36 +62,37 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   });
   board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
-  const double = makeDouble(actions, loop);
-  const strips = makeStrips(actions, loop, theme);
-  const places = makePlaces(actions, loop, theme);
+  const doubleLink = el('button', { type: 'button', class: 'link', 'aria-controls': 'double' }, words.double.name);
+  const double = el('div', { hidden: true });
+  const problems = el('div', { hidden: true });
+  const strips = el('div', { class: 'strips' });
+  const places = el('div', { class: 'placeindex' });
+  const foot = el('div', { class: 'foot' });
   const main = el(
     'div',
     { class: 'main' },
-    makeHeader(actions, makeFirstMinute(actions, results), double.link),
-    double.element,
-    makeProblems(actions),
+    makeHeader(actions, makeFirstMinute(actions, results), doubleLink),
+    double,
+    problems,
     board,
     results.line,
     el('div', { class: 'controls' }, makeActs(actions), makeClock(actions, loop), stills),
     strips,
     callouts.list,
-    places.index,
-    places.element,
+    places,
   );
   const allKnobs = makeAllKnobs(actions);
   const partsList = makePartsList(actions);
   store.watch(['allKnobs'], ({ allKnobs: open }) => {
     partsList.hidden = open;
   });
-  const announcements = makeAnnouncements(actions, loop, results);
   const side = el(
     'div',
     { class: 'side' },
     // It scrolls, so that it must be reachable by keyboard.
     el('div', { class: 'drawer', role: 'region', tabindex: 0, 'aria-label': words.parts.drawer }, partsList, makeRevisions(actions), allKnobs),
     results.element,
-    el('div', { class: 'foot' }, makeRobots(actions), makeSettings(actions), ...announcements),
+    foot,
   );
   const sheet = el('div', { class: 'sheet' }, main, side);
 
@@ -130,7 +122,14 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   store.watch(['allKnobs'], ({ allKnobs: open }) => {
     sheet.classList.toggle('all', open);
   });
-  listenForDrops(actions, sheet);
+  robotSeen
+    .then(() => import('./later'))
+    .then(({ furnish }) => {
+      furnish({ sheet, doubleLink, double, problems, strips, places, foot }, actions, loop, theme, results);
+    })
+    .catch((cause: unknown) => {
+      actions.notice(words.sheet.notLoaded(String(cause)));
+    });
   return { element: sheet, arrange };
 }
 
@@ -158,74 +157,5 @@ function makeHeader(actions: Actions, guide: HTMLElement, double: HTMLElement): 
     el('div', { class: 'title' }, el('h1', {}, words.name), guide, notice),
     makeSwitch(actions),
     el('div', { class: 'views' }, view, turn, both, double),
-  );
-}
-
-function makeSettings(actions: Actions): HTMLElement {
-  const { store } = actions;
-  const layers = el('fieldset', { class: 'layers' }, el('legend', {}, words.sheet.layers));
-  for (const [name, text] of Object.entries(words.sheet.layer)) {
-    const bit = LAYER[name as keyof typeof words.sheet.layer];
-    const box = el('input', { type: 'checkbox' });
-    box.addEventListener('change', () => {
-      const { layers: now } = store.state;
-      store.set({ layers: box.checked ? now | bit : now & ~bit });
-    });
-    store.watch(['layers'], (state) => {
-      box.checked = (state.layers & bit) !== 0;
-    });
-    layers.append(el('label', {}, box, text));
-  }
-  const light = letGoAfterPointer(el('select', { 'aria-label': words.sheet.theme }));
-  for (const [name, text] of Object.entries(words.sheet.themes)) light.append(el('option', { value: name }, text));
-  light.addEventListener('change', () => {
-    store.set({ theme: light.value as ThemeName });
-  });
-  store.watch(['theme'], ({ theme }) => {
-    light.value = theme;
-  });
-  const units = letGoAfterPointer(el('select', { 'aria-label': words.sheet.units }));
-  for (const [name, text] of Object.entries(words.sheet.unitNames)) units.append(el('option', { value: name }, text));
-  units.addEventListener('change', () => {
-    actions.units(units.value as Units);
-  });
-  store.watch(['units'], (state) => {
-    units.value = state.units;
-  });
-  const letters = el('input', { type: 'checkbox' });
-  letters.addEventListener('change', () => {
-    store.set({ shortcuts: letters.checked });
-  });
-  store.watch(['shortcuts'], ({ shortcuts }) => {
-    letters.checked = shortcuts;
-  });
-  const tongue = letGoAfterPointer(el('select', { 'aria-label': words.sheet.language }));
-  // Each in its own tongue, as everyone finds it who cannot read the rest.
-  for (const name of LANGUAGES) tongue.append(el('option', { value: name, lang: name }, LANGUAGE_NAMES[name]));
-  tongue.value = language;
-  tongue.addEventListener('change', () => {
-    const chosen = LANGUAGES.find((name) => name === tongue.value);
-    if (chosen === undefined || chosen === language) return;
-    tongue.disabled = true;
-    // What was changed last is written by then.
-    setTimeout(() => {
-      if (changeLanguage(chosen)) return;
-      tongue.disabled = false;
-      tongue.value = language;
-      actions.notice(words.sheet.languageRefused);
-    }, WRITTEN);
-  });
-  const keys = button(words.sheet.keyMap, { class: 'link' }, () => {
-    showKeyMap(actions);
-  });
-  return el(
-    'section',
-    { class: 'settings' },
-    layers,
-    el('label', { class: 'light' }, `${words.sheet.theme} `, light),
-    el('label', { class: 'units' }, `${words.sheet.units} `, units),
-    el('label', { class: 'tongue' }, `${words.sheet.language} `, tongue),
-    el('details', {}, el('summary', {}, words.sheet.keys), el('label', {}, letters, words.sheet.shortcuts), ' ', keys),
-    el('p', { class: 'caution' }, words.sheet.caution),
   );
 }

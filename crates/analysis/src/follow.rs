@@ -3,6 +3,7 @@
 use crate::knobs::{Edge, KnobSpans, Piece, State};
 use crate::scan::{Curve, Seen};
 use crate::span::Track;
+use kickstill_number::Within;
 
 /// Share of the track within which an edge is followed: a third of a pixel of the page's tracks.
 const CLOSE: f64 = 1e-3;
@@ -109,7 +110,7 @@ fn next(track: &Track<'_>, old: &Edge, below: State, above: State) -> Option<Pla
             return Some(if at == 0.0 { Place::Under } else { Place::Over });
         }
         if step.abs() <= CLOSE && (0.0..=1.0).contains(&found) {
-            let value = track.at(found).clamp(track.knob.min, track.knob.max);
+            let value = track.at(found).within(track.knob.min, track.knob.max);
             return Some(Place::At(Edge {
                 value,
                 frequency,
@@ -117,7 +118,7 @@ fn next(track: &Track<'_>, old: &Edge, below: State, above: State) -> Option<Pla
                 beyond: old.beyond,
             }));
         }
-        at = found.clamp(0.0, 1.0);
+        at = found.within(0.0, 1.0);
     }
     None
 }
@@ -158,7 +159,7 @@ fn next_whole(track: &Track<'_>, old: &Edge, below: State, above: State) -> Opti
 /// Where the model ends: it must still do so within a hair.
 fn existence(track: &Track<'_>, old: &Edge, below: State) -> Option<Place> {
     let share = track.share(old.value);
-    let there = |s: f64| track.model(track.at(s.clamp(0.0, 1.0))).is_ok();
+    let there = |s: f64| track.model(track.at(s.within(0.0, 1.0))).is_ok();
     let (low, high) = (there(share - CLOSE), there(share + CLOSE));
     let fits = low == (below != State::None) && high == (below == State::None);
     fits.then_some(Place::At(*old))

@@ -1,5 +1,6 @@
 //! The plant and its motors about a steady motion, as linear differential equations.
 
+use kickstill_number::Within;
 use kickstill_physics::PlaneParams;
 use kickstill_robot::{Drive, GRAVITY, Robot, View};
 
@@ -311,8 +312,8 @@ fn newton(
         if !(d_swing.is_finite() && d_tilt.is_finite()) {
             return None;
         }
-        swing -= d_swing.clamp(-0.5, 0.5);
-        tilt -= d_tilt.clamp(-0.5, 0.5);
+        swing -= d_swing.within(-0.5, 0.5);
+        tilt -= d_tilt.within(-0.5, 0.5);
         if d_swing.abs() + d_tilt.abs() < 1e-13 {
             return Some((swing, tilt));
         }

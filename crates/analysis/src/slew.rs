@@ -3,6 +3,7 @@
 use crate::cycle::{Doubt, Oscillation};
 use crate::eigen::{C, angle, size};
 use crate::response::Loop;
+use kickstill_number::Within;
 
 const PI: f64 = core::f64::consts::PI;
 const TAU: f64 = 2.0 * PI;
@@ -36,7 +37,7 @@ fn value(x: f64) -> C {
     let (mut y, mut first) = (0.0_f64, C::new(0.0, 0.0));
     for i in 1..=3 * STEPS {
         let (sin, cos) = libm::sincos(i as f64 * step);
-        y += (sin - y).clamp(-most, most);
+        y += (sin - y).within(-most, most);
         if i > 2 * STEPS {
             first += C::new(sin, cos) * (y * step / PI);
         }

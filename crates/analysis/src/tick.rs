@@ -3,6 +3,7 @@
 //! Every signal is a row of coefficients over the state at a tick and the input of a broken loop;
 //! the lines below are those of the firmware, written with such rows.
 
+use kickstill_number::Within;
 use kickstill_robot::{GRAVITY, RateSource, Robot, View};
 
 use crate::about::{About, Rest};
@@ -180,7 +181,7 @@ impl Sampled {
         held: &Held,
         broken: Option<Cut>,
     ) -> Self {
-        let delay = robot.timing.delay_ticks.clamp(0.0, 32.0) as usize;
+        let delay = robot.timing.delay_ticks.within(0.0, 32.0) as usize;
         let places = Places::new(robot, view, about.rest, delay);
         let step = robot.timing.tick();
         let none = Row(vec![0.0; places.size + 1]);

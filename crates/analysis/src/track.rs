@@ -1,5 +1,6 @@
 //! Root tracks: where the poles go as a knob moves.
 
+use kickstill_number::Within;
 use kickstill_robot::{Kind, Knob, Robot, Scale, View};
 
 use crate::about::About;
@@ -60,7 +61,7 @@ pub fn root_track(
     let (parts, finest) = if knob.kind == Kind::Number {
         (f64::from(FIRST), FINEST)
     } else {
-        ((knob.max - knob.min).clamp(1.0, MOST as f64 - 1.0), 1.0)
+        ((knob.max - knob.min).within(1.0, MOST as f64 - 1.0), 1.0)
     };
     let mut shares: Vec<f64> = (0..=parts as u32).map(|i| f64::from(i) / parts).collect();
     if knob.kind == Kind::Number && now > knob.min && now < knob.max {

@@ -10,8 +10,10 @@ use crate::workspace::Workspace;
 
 /// Optimiser flags. Features are listed one by one because "all" lets in what browsers and Node
 /// refuse. Anything that reorders floating-point arithmetic stays out: bits are a promise.
-pub(crate) const FLAGS: [&str; 8] = [
+/// Low addresses may be taken for offsets: the linker puts the stack there, which ends above them.
+pub(crate) const FLAGS: [&str; 9] = [
     "-O3",
+    "--low-memory-unused",
     "--enable-bulk-memory",
     "--enable-bulk-memory-opt",
     "--enable-nontrapping-float-to-int",

@@ -10,22 +10,27 @@ use serde_json::Value;
 
 /// Crate → crates that it may depend on (names without the prefix `kickstill-`).
 const ALLOWED: &[(&str, &[&str])] = &[
-    ("robot", &[]),
-    ("physics", &["robot"]),
-    ("control", &["robot"]),
-    ("power", &["robot"]),
-    ("rig", &["robot", "physics", "control", "power"]),
-    ("analysis", &["robot", "physics", "rig"]),
+    ("number", &[]),
+    ("robot", &["number"]),
+    ("physics", &["number", "robot"]),
+    ("control", &["number", "robot"]),
+    ("power", &["number", "robot"]),
+    ("rig", &["number", "robot", "physics", "control", "power"]),
+    ("analysis", &["number", "robot", "physics", "rig"]),
     ("sweep", &["robot", "rig", "analysis"]),
-    ("suggest", &["robot", "rig", "analysis"]),
-    ("scene", &["robot", "rig"]),
+    ("suggest", &["number", "robot", "rig", "analysis"]),
+    ("scene", &["number", "robot", "rig"]),
     (
         "web",
-        &["robot", "rig", "analysis", "sweep", "suggest", "scene"],
+        &[
+            "number", "robot", "rig", "analysis", "sweep", "suggest", "scene",
+        ],
     ),
     (
         "cli",
-        &["robot", "rig", "analysis", "sweep", "suggest", "scene"],
+        &[
+            "number", "robot", "rig", "analysis", "sweep", "suggest", "scene",
+        ],
     ),
     ("build", &[]),
 ];

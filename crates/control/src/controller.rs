@@ -1,5 +1,6 @@
 //! The controller as a whole: what runs at each tick, and the delay to its output.
 
+use kickstill_number::Within;
 use std::sync::Arc;
 
 use kickstill_robot::{Robot, Sensing, View};
@@ -286,12 +287,12 @@ impl Controller {
         let travel = self.settings.head.travel;
         Queued {
             duty: 0.0,
-            head_target: felt.head_angle.clamp(-travel, travel),
+            head_target: felt.head_angle.within(-travel, travel),
             carriage_target: match self.view {
                 View::Side => 0.0,
                 View::Front => {
                     let travel = self.settings.lean.travel;
-                    felt.drive_angle.clamp(-travel, travel)
+                    felt.drive_angle.within(-travel, travel)
                 }
             },
             flags: 0,
@@ -326,7 +327,7 @@ fn cut(value: f64) -> f64 {
     if value.is_nan() {
         0.0
     } else {
-        value.clamp(-CUT, CUT)
+        value.within(-CUT, CUT)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Small building blocks of the loops.
 
+use kickstill_number::Within;
 use kickstill_robot::DeadBandShape;
 
 /// Error after a dead band of half width `half_width` (same unit as `error`).
@@ -41,7 +42,7 @@ const FADE: f64 = 0.5;
 impl Memory {
     /// Keeps the share within `limit`, for limits that were tightened during a run.
     pub(crate) fn bound(&mut self, limit: f64) -> f64 {
-        self.share = self.share.clamp(-limit, limit);
+        self.share = self.share.within(-limit, limit);
         self.share
     }
 
@@ -54,7 +55,7 @@ impl Memory {
         }
         let increment = gain * error * step;
         if held.iter().all(|h| h * increment <= 0.0) {
-            self.share = (self.share + increment).clamp(-limit, limit);
+            self.share = (self.share + increment).within(-limit, limit);
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The head loop: keeps the head level and lets it lead a start or stop.
 
+use kickstill_number::Within;
 use kickstill_robot::HeadLoop;
 
 use crate::elements::Smooth;
@@ -40,7 +41,7 @@ impl Levelling {
         let coming = gains.lead * settings.swing_per_acceleration * acceleration;
         let lead = coming - self.slow.follow(coming, gains.lead_time, step);
         let wanted = gains.compensation * felt.swing + lead + stick;
-        let target = wanted.clamp(-settings.travel, settings.travel);
+        let target = wanted.within(-settings.travel, settings.travel);
         let flags = if target == wanted { 0 } else { flag::SERVO };
         (target, flags)
     }

@@ -1,5 +1,6 @@
 //! Front view: lean loop over carriage loop, the cascade makers build.
 
+use kickstill_number::Within;
 use kickstill_robot::{CarriageLoop, LeanLoop};
 
 use crate::elements::{Memory, Smooth, approach, dead_band, guarded};
@@ -61,16 +62,16 @@ impl Lean {
             set + outer.correction * banded - damped + self.memory.bound(outer.memory_limit);
 
         let mut flags = 0;
-        let within = wanted.clamp(-settings.travel, settings.travel);
+        let within = wanted.within(-settings.travel, settings.travel);
         if within != wanted {
             flags |= flag::TRAVEL;
         }
         let before = self
             .target
             .unwrap_or(felt.drive_angle)
-            .clamp(-settings.travel, settings.travel);
+            .within(-settings.travel, settings.travel);
         let target =
-            approach(before, within, outer.slew * step).clamp(-settings.travel, settings.travel);
+            approach(before, within, outer.slew * step).within(-settings.travel, settings.travel);
         // A hair, or rounding alone would raise the flag.
         if (target - within).abs() > 1e-12 {
             flags |= flag::SLEW;
@@ -79,7 +80,7 @@ impl Lean {
 
         let asked =
             inner.correction * (target - felt.drive_angle) - inner.damping * felt.drive_rate;
-        let limited = asked.clamp(-inner.duty_limit, inner.duty_limit);
+        let limited = asked.within(-inner.duty_limit, inner.duty_limit);
         if limited != asked {
             flags |= flag::DUTY;
         }

@@ -1,5 +1,6 @@
 //! Side view: the travel loop on ball speed, swing and swing rate.
 
+use kickstill_number::Within;
 use kickstill_robot::TravelLoop;
 
 use crate::elements::{Memory, Smooth, approach, dead_band, guarded};
@@ -90,12 +91,12 @@ impl Travel {
             + BACK_EMF_SHARE * gains.feed_forward * settings.duty_per_speed * self.speed;
 
         let mut flags = 0;
-        let within = asked.clamp(-gains.duty_limit, gains.duty_limit);
+        let within = asked.within(-gains.duty_limit, gains.duty_limit);
         if within != asked {
             flags |= flag::DUTY;
         }
         let slewed = approach(self.duty, within, gains.slew * step)
-            .clamp(-gains.duty_limit, gains.duty_limit);
+            .within(-gains.duty_limit, gains.duty_limit);
         // A hair, or rounding alone would raise the flag.
         if (slewed - within).abs() > 1e-12 {
             flags |= flag::SLEW;

@@ -5,6 +5,7 @@ use crate::friction::ELEMENTS;
 use crate::modes::Modes;
 use crate::solve::Solution;
 use crate::state::{SHELL, State, X};
+use kickstill_number::Within;
 
 /// Watched functions of time: turned speeds of the five elements, gear load, the five holds,
 /// servo, hop, head, wall. Each is negative while its assumption holds.
@@ -96,7 +97,7 @@ pub(crate) fn aim(lo: &Mark, hi: &Mark, located: f64) -> f64 {
         };
         first = f64::min(first, share);
     }
-    lo.at + span * first.clamp(0.0, 1.0)
+    lo.at + span * first.within(0.0, 1.0)
 }
 
 /// Share of the way from value `f0` < 0 to `f1` > 0, with slopes `d0`, `d1` a unit of the way, at

@@ -12,6 +12,7 @@ use crate::push::PushForce;
 use crate::solve::{Solution, greater};
 use crate::state::{SHELL, State, X};
 use crate::trig::Trig;
+use kickstill_number::Within;
 
 /// Number of elements with dry friction: drive, bearing, castors, rolling, grip.
 pub(crate) const ELEMENTS: usize = 5;
@@ -75,7 +76,7 @@ impl Frame {
             let limit = self.castors().breakaway;
             let w_c = weight(limit, false);
             let c = (w_d * d0 - w_b * r[2]) / (w_d + w_b + w_c);
-            let c = c.clamp(-limit, limit);
+            let c = c.within(-limit, limit);
             out.castors = c;
             out.bearing = r[2] + c;
             out.drive = d0 - c;
@@ -356,7 +357,7 @@ impl Frame {
             };
         }
         let wanted = (self.inputs.head_target - y.servo) * self.per_servo[0];
-        let torque = damped(wanted.clamp(-s.rate, s.rate));
+        let torque = damped(wanted.within(-s.rate, s.rate));
         if torque > s.torque_limit {
             ServoMode::LimitPlus
         } else if torque < -s.torque_limit {
@@ -380,7 +381,7 @@ impl Frame {
         let spring = s.stiffness * (y.servo - y.head_angle());
         let damped = |rate: f64| spring + s.damping * (rate - y.head_rate());
         let wanted = (self.inputs.head_target - y.servo) * per_lag;
-        let commanded = || damped(wanted.clamp(-s.rate, s.rate));
+        let commanded = || damped(wanted.within(-s.rate, s.rate));
         let over_torque = |torque: f64| torque.abs() * per_limit - 1.0;
         match mode {
             ServoMode::Follow => {

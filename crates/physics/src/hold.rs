@@ -4,6 +4,7 @@ use crate::frame::Frame;
 use crate::solve::{Solution, greater};
 use crate::state::{CARRIAGE, HEAD, State, X};
 use crate::trig::Trig;
+use kickstill_number::Within;
 
 /// Forces between head and shell, as shares of what holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -120,7 +121,7 @@ impl FallenHead {
             self.velocity[1] = 0.0;
             self.spin = 0.0;
             let drop = 0.5 * g * h;
-            self.velocity[0] -= self.velocity[0].clamp(-drop, drop);
+            self.velocity[0] -= self.velocity[0].within(-drop, drop);
             self.x += self.velocity[0] * h;
             return;
         }

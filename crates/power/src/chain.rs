@@ -1,5 +1,6 @@
 //! The chain battery → driver → motors at one instant.
 
+use kickstill_number::Within;
 use kickstill_robot::{Battery, Drive};
 
 /// What the driver does with the motors' terminals.
@@ -191,7 +192,7 @@ impl Chain {
         }
         Raw {
             real: false,
-            current: free.current.clamp(-self.limit, self.limit),
+            current: free.current.within(-self.limit, self.limit),
             ..free
         }
     }

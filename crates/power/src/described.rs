@@ -1,5 +1,6 @@
 //! Parts of the supply as a robot's file describes them.
 
+use kickstill_number::Within;
 use kickstill_robot as robot;
 
 use crate::advice::SupplyPath;
@@ -93,7 +94,7 @@ impl Pack {
     #[must_use]
     pub fn described(pack: &robot::Pack, battery: &robot::Battery) -> Self {
         // Counts are whole and small in every robot that was read; the casts saturate.
-        let count = |n: f64| n.round().clamp(1.0, 1e6) as u32;
+        let count = |n: f64| n.round().within(1.0, 1e6) as u32;
         let mut out = Self::usual(
             pack.chemistry.into(),
             count(pack.series),

@@ -9,6 +9,7 @@
 //! stick and slip about the edge of the band, whose plain runs differ as much with half the step or another seed of
 //! noise; the test holds that haste changes no more than another seed does.
 
+use kickstill_number::Within;
 use std::sync::Arc;
 
 use kickstill_control::Drawn;
@@ -123,7 +124,7 @@ impl Quicker {
         }
         // With what goes before most tests; beyond it noise is drawn tick by tick. The cast is safe: a loop runs at
         // no more than some thousand ticks a second.
-        let ticks = ((setting.seconds.clamp(0.0, DRAWN) + 4.0) * robot.timing.loop_rate) as usize;
+        let ticks = ((setting.seconds.within(0.0, DRAWN) + 4.0) * robot.timing.loop_rate) as usize;
         let found = self.drawn.iter().position(|d| d.seed() == setting.seed);
         if let Some(at) = found {
             if self.drawn[at].len() >= ticks {

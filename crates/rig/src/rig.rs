@@ -1,5 +1,6 @@
 //! The closed loop of one plane: plant, software, battery and drives, tick by tick.
 
+use kickstill_number::Within;
 use std::sync::Arc;
 
 use kickstill_control::{Command, Controller, Drawn, Mode, Observed, Output, tick_us};
@@ -317,7 +318,7 @@ impl Rig {
     fn take(&mut self, event: Event) {
         match event {
             Event::Kick { impulse, height } => {
-                let height = height.clamp(0.0, 2.0 * self.robot.shell.outer_radius);
+                let height = height.within(0.0, 2.0 * self.robot.shell.outer_radius);
                 self.plant
                     .push(Push::of_impulse(PushAt::Shell(height), impulse, PULSE_TIME));
             }
@@ -348,7 +349,7 @@ impl Rig {
                 self.level = Level::Off;
                 self.command.mode = Mode::Off;
                 let duty = self.hand.map_or(0.0, |hand| hand.duty);
-                let wanted = v.clamp(-1.0, 1.0);
+                let wanted = v.within(-1.0, 1.0);
                 self.hand = Some(Hand { wanted, duty });
             }
             Event::Speed(v) => self.command.speed = v,
@@ -426,10 +427,10 @@ impl Rig {
             // The lean loop slews its target, not its duty.
             View::Front => (self.robot.carriage_loop.duty_limit, f64::INFINITY),
         };
-        let within = hand.wanted.clamp(-limit, limit);
+        let within = hand.wanted.within(-limit, limit);
         let reach = slew * f64::from(self.tick_us) * 1e-6;
-        let duty = hand.duty + (within - hand.duty).clamp(-reach, reach);
-        hand.duty = duty.clamp(-limit, limit);
+        let duty = hand.duty + (within - hand.duty).within(-reach, reach);
+        hand.duty = duty.within(-limit, limit);
         output.duty = hand.duty;
         output.powered = true;
         if within != hand.wanted {

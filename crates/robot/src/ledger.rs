@@ -20,6 +20,7 @@ use crate::model::{Body, Part, Robot};
 use crate::problem::{Problem, Severity};
 use crate::unit::Unit;
 use crate::validate::checks;
+use kickstill_number::Shortest;
 
 /// What a refused change of the parts leaves.
 const UNCHANGED: &str = "nothing changed";
@@ -207,7 +208,7 @@ fn sound(part: &Part, path: &str) -> Vec<Problem> {
         out.push(
             Problem::error(
                 format!("{path}.mass"),
-                format!("a mass from 0 to {MOST_PART_MASS} kg"),
+                format!("a mass from 0 to {} kg", Shortest(MOST_PART_MASS)),
             )
             .found(Unit::Kilogram.format(part.mass)),
         );
@@ -216,7 +217,10 @@ fn sound(part: &Part, path: &str) -> Vec<Problem> {
         out.push(
             Problem::error(
                 format!("{path}.height"),
-                format!("a height above the shell's centre from -{MOST_COORDINATE} to {MOST_COORDINATE} m"),
+                format!(
+                    "a height above the shell's centre from -{0} to {0} m",
+                    Shortest(MOST_COORDINATE)
+                ),
             )
             .found(Unit::Metre.format(part.height)),
         );

@@ -6,7 +6,6 @@
 #![forbid(unsafe_code)]
 
 pub mod catalogue;
-mod decimal;
 pub mod demos;
 pub mod file;
 mod ledger;

@@ -1,6 +1,7 @@
 //! What is wrong with an input: where, what was found, what was expected, what was done.
 
 use core::fmt;
+use kickstill_number::{Shortest, fixed, scientific};
 
 use crate::catalogue::{Kind, Knob, Refusal};
 use crate::model::Robot;
@@ -202,7 +203,11 @@ impl Knob {
                 let quoted: Vec<String> = words.iter().map(|w| format!("\"{w}\"")).collect();
                 format!("one of the words {}", quoted.join(", "))
             }
-            Kind::Whole => format!("a whole number from {} to {}", self.min, self.max),
+            Kind::Whole => format!(
+                "a whole number from {} to {}",
+                Shortest(self.min),
+                Shortest(self.max)
+            ),
             Kind::Number => {
                 let si = self.unit.si_symbol();
                 let [min, max] = ends(self.min, self.max);
@@ -255,7 +260,7 @@ impl Kind {
                 .enumerate()
                 .find(|(i, _)| *i as f64 == value.round())
                 .map_or_else(|| "–".to_owned(), |(_, w)| (*w).to_owned()),
-            Kind::Whole if value.is_finite() => format!("{value:.0}"),
+            Kind::Whole if value.is_finite() => fixed(value, 0),
             Kind::Whole | Kind::Number => unit.format(value),
         }
     }
@@ -298,14 +303,14 @@ pub(crate) fn plain(value: f64) -> String {
     let size = value.abs();
     if plain_range(size) {
         let (decimals, _) = decimals(size);
-        let text = format!("{value:.decimals$}");
+        let text = fixed(value, decimals);
         if text.contains('.') {
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
         } else {
             text
         }
     } else {
-        format!("{value:e}")
+        scientific(value)
     }
 }
 

@@ -2,7 +2,8 @@
 
 use core::fmt;
 
-use crate::decimal::nearest_double;
+use kickstill_number::{fixed, nearest_double, three_digits as mantissa};
+
 use crate::problem::{nearest, shorten};
 use crate::unit::{Spelling, Unit};
 
@@ -231,7 +232,7 @@ impl Unit {
     pub fn format(self, si: f64) -> String {
         let shown = self.shown();
         let number = if self == Unit::Count && si.is_finite() && si.abs() < 1e15 {
-            unsigned_zero(format!("{si:.0}"))
+            unsigned_zero(fixed(si, 0))
         } else {
             three_digits(shown.from_si(si))
         };
@@ -277,21 +278,22 @@ fn three_digits(value: f64) -> String {
     let text = if size == 0.0 {
         "0".to_owned()
     } else if !(1e-3..1e7).contains(&size) {
-        let text = format!("{value:.2e}");
-        let (digits, power) = text.split_once('e').unwrap_or((&text, "0"));
-        return format!("{digits}×10{}", raised(power));
+        let Some((digits, power)) = mantissa(value) else {
+            return "–".to_owned();
+        };
+        return format!("{digits}×10{}", raised(&power.to_string()));
     } else if size >= 99.95 {
-        format!("{value:.0}")
+        fixed(value, 0)
     } else if size >= 9.995 {
-        format!("{value:.1}")
+        fixed(value, 1)
     } else if size >= 0.9995 {
-        format!("{value:.2}")
+        fixed(value, 2)
     } else if size >= 0.09995 {
-        format!("{value:.3}")
+        fixed(value, 3)
     } else if size >= 0.009_995 {
-        format!("{value:.4}")
+        fixed(value, 4)
     } else {
-        format!("{value:.5}")
+        fixed(value, 5)
     };
     unsigned_zero(text).replace('-', "−")
 }

@@ -288,6 +288,18 @@ mod tests {
         fresh("../../www/public/robot.schema.json", &schema());
     }
 
+    /// The page has no help in its board's core, but beside it.
+    #[test]
+    fn help_file_is_fresh() {
+        let helps: serde_json::Map<String, Value> = catalogue()
+            .iter()
+            .map(|knob| (knob.key.to_owned(), knob.help.into()))
+            .collect();
+        assert!(helps.values().all(|help| help != ""));
+        let text = serde_json::to_string_pretty(&helps).unwrap() + "\n";
+        fresh("../../www/src/words/helps.json", &text);
+    }
+
     #[test]
     fn knob_table_is_fresh() {
         fresh("KNOBS.md", &knob_table());

@@ -5,6 +5,7 @@ use crate::catalogue::{catalogue, knob};
 use crate::model::{Body, Drive, DriveKind, GRAVITY, Robot};
 use crate::problem::{Problem, Severity, plain};
 use crate::unit::Unit;
+use kickstill_number::shortest;
 
 /// One failed check with the knobs it looks at.
 pub(crate) struct Check {
@@ -22,7 +23,7 @@ pub fn validate(robot: &Robot) -> Vec<Problem> {
             let v = (k.get)(robot);
             k.admits(v)
                 .err()
-                .map(|refusal| k.problem(robot, refusal, &v.to_string()).kept(""))
+                .map(|refusal| k.problem(robot, refusal, &shortest(v)).kept(""))
         })
         .collect();
     problems.extend(checks(robot).into_iter().map(|c| c.problem));

@@ -1,6 +1,7 @@
 //! Numbers as words: fixed decimals, true minus sign, no minus before zero.
 
 use core::fmt::{Display, Formatter, Result};
+use kickstill_number::fixed;
 
 /// A number with so many decimals, for reading.
 #[derive(Clone, Copy, Debug)]
@@ -19,7 +20,7 @@ impl Display for Fixed {
         if value <= -half {
             f.write_str("\u{2212}")?;
         }
-        write!(f, "{:.*}", decimals, value.abs())
+        f.write_str(&fixed(value.abs(), decimals))
     }
 }
 

@@ -1,5 +1,6 @@
 //! What a pointer touches.
 
+use kickstill_number::Within;
 use kickstill_rig::Sample;
 use kickstill_robot::Robot;
 
@@ -72,11 +73,11 @@ pub fn hit(robot: &Robot, sample: &Sample, sheet: &Sheet<'_>, px: f64, py: f64) 
 #[must_use]
 pub fn slope_handle(sample: &Sample, sheet: &Sheet<'_>) -> Point {
     let slope = if sample.slope.is_finite() {
-        sample.slope.clamp(-1.4, 1.4)
+        sample.slope.within(-1.4, 1.4)
     } else {
         0.0
     };
     let x = sheet.width - 26.0;
     let y = sheet.camera.floor_y - (x - sheet.camera.centre_x) * libm::tan(slope);
-    [x, y.clamp(26.0, (sheet.height - 26.0).max(26.0))]
+    [x, y.within(26.0, (sheet.height - 26.0).max(26.0))]
 }

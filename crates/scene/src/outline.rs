@@ -1,5 +1,6 @@
 //! Outlines of carriage and head: the robot's own, or made up from its sizes.
 
+use kickstill_number::Within;
 use kickstill_robot::{Robot, View};
 
 /// A closed polygon in metres about the shell's centre.
@@ -51,7 +52,7 @@ impl<'a> Outline<'a> {
             lift: -robot
                 .carriage
                 .below_centre
-                .clamp(0.2 * radius, 0.6 * radius),
+                .within(0.2 * radius, 0.6 * radius),
         }
     }
 
@@ -134,7 +135,7 @@ impl<'a> Outline<'a> {
             let length = edge[0] * edge[0] + edge[1] * edge[1];
             let share = if length > 0.0 {
                 (((point[0] - a[0]) * edge[0] + (point[1] - a[1]) * edge[1]) / length)
-                    .clamp(0.0, 1.0)
+                    .within(0.0, 1.0)
             } else {
                 0.0
             };

@@ -1,5 +1,6 @@
 //! Where every body of the robot is on the sheet at one sample.
 
+use kickstill_number::Within;
 use kickstill_rig::{Sample, flag};
 use kickstill_robot::{Drive, DriveKind, Robot, View};
 
@@ -85,7 +86,7 @@ impl<'a> Pose<'a> {
         // The drawing needs a wall that can be hatched; thinner ones are drawn thicker.
         let inner = match drive.kind {
             DriveKind::Rim if drive.rim_radius > 0.0 => {
-                drive.rim_radius.clamp(0.91 * radius, 0.945 * radius)
+                drive.rim_radius.within(0.91 * radius, 0.945 * radius)
             }
             _ => 0.945 * radius,
         };
@@ -187,7 +188,7 @@ impl<'a> Pose<'a> {
         let outline = self.carriage_outline();
         let radius = drive
             .roller_radius
-            .clamp(0.06 * self.radius, 0.28 * self.radius);
+            .within(0.06 * self.radius, 0.28 * self.radius);
         let reach = self.inner - radius;
         Some([-1.0, 1.0].map(|side: f64| {
             let mut from_bottom = 42.0_f64.to_radians();

@@ -1,5 +1,6 @@
 //! The sheet: its size, where the camera looks, what is shown beside the robot.
 
+use kickstill_number::Within;
 use kickstill_robot::{Robot, View};
 
 use crate::anchor::Spot;
@@ -24,7 +25,7 @@ impl Camera {
     /// Follows the ball, letting it go `slack` [m] to either side before the sheet moves.
     pub fn follow(&mut self, travel: f64, slack: f64) {
         if travel.is_finite() {
-            self.x = self.x.clamp(travel - slack, travel + slack);
+            self.x = self.x.within(travel - slack, travel + slack);
         }
     }
 
@@ -191,7 +192,7 @@ impl Sheet<'_> {
     #[must_use]
     pub fn arrow_length(&self, robot: &Robot, push: Push, impulse: f64) -> f64 {
         let length = impulse.abs() / pushed_mass(robot, push) * ARROW_TIME * self.camera.scale;
-        length.clamp(18.0, 0.4 * self.width.max(45.0))
+        length.within(18.0, 0.4 * self.width.max(45.0))
     }
 
     /// Which impulse an arrow of this length means [N·s]: the inverse of

@@ -1,6 +1,7 @@
 //! The drawing as one SVG file: same drawing, same bytes, on every machine.
 
 use core::fmt::Write;
+use kickstill_number::{Within, fixed};
 
 use crate::list::{Align, DisplayList, Item, Point, Segment};
 use crate::palette::{Palette, Role};
@@ -14,7 +15,7 @@ impl core::fmt::Display for Px {
         if value.abs() < 0.005 {
             return f.write_str("0");
         }
-        write!(f, "{value:.2}")
+        f.write_str(&fixed(value, 2))
     }
 }
 
@@ -216,7 +217,7 @@ fn path(out: &mut String, segments: &[Segment]) -> core::fmt::Result {
                 write!(out, "{verb}{} {}", Px(from[0]), Px(from[1]))?;
                 first = first.or(Some(from));
                 // In parts of less than half a turn an arc by its end points is unambiguous.
-                let sweep = sweep.clamp(-core::f64::consts::TAU, core::f64::consts::TAU);
+                let sweep = sweep.within(-core::f64::consts::TAU, core::f64::consts::TAU);
                 let parts = if sweep.abs() > 3.1 { 3 } else { 1 };
                 let turn = u8::from(sweep > 0.0);
                 for part in 1..=parts {

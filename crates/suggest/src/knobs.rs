@@ -1,5 +1,6 @@
 //! The knobs of the search and their ranges.
 
+use kickstill_number::Within;
 use kickstill_robot::{Kind, Knob, Robot, View, knob};
 
 use crate::ask::{Ask, Loop};
@@ -110,7 +111,7 @@ impl Searched {
     /// Value [SI], on the knob's step, at a place along the range from 0 to 1.
     #[must_use]
     pub fn at(&self, place: f64) -> f64 {
-        let place = place.clamp(0.0, 1.0);
+        let place = place.within(0.0, 1.0);
         self.on_step(if self.by_ratio {
             self.low * libm::exp(place * libm::log(self.high / self.low))
         } else {
@@ -126,7 +127,7 @@ impl Searched {
         } else {
             (value - self.low) / (self.high - self.low)
         };
-        share.clamp(0.0, 1.0)
+        share.within(0.0, 1.0)
     }
 
     /// The knob's nearest step, within its range [SI].
@@ -151,7 +152,7 @@ pub(crate) fn on_step(knob: &Knob, value: f64) -> f64 {
     } else {
         value.round()
     };
-    value.clamp(knob.min, knob.max)
+    value.within(knob.min, knob.max)
 }
 
 /// `robot` with the settings at these places; a knob whose step is the one where it stands keeps its value

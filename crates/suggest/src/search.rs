@@ -6,6 +6,7 @@
 //! 2012.
 
 use core::cell::RefCell;
+use kickstill_number::Within;
 
 use argmin::core::{CostFunction, Error, IterState, Problem, Solver, State};
 use argmin::solver::neldermead::NelderMead;
@@ -180,7 +181,7 @@ impl<'a> Search<'a> {
                 .map(|i| {
                     let from = self.best.get(about).map_or(0.5, |b| b.1[i]);
                     if reach < 1.0 {
-                        (from + reach * (2.0 * self.u(i) - 1.0)).clamp(0.0, 1.0)
+                        (from + reach * (2.0 * self.u(i) - 1.0)).within(0.0, 1.0)
                     } else {
                         self.u(i)
                     }
@@ -309,7 +310,7 @@ impl CostFunction for Hill<'_, '_> {
     type Output = f64;
 
     fn cost(&self, point: &Point) -> Result<f64, Error> {
-        let beyond = |p: &f64| (p - p.clamp(0.0, 1.0)).abs();
+        let beyond = |p: &f64| (p - p.within(0.0, 1.0)).abs();
         let out: f64 = point.0.iter().map(beyond).sum();
         Ok(self.0.borrow_mut().look(&point.0).soft() + out)
     }

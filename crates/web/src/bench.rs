@@ -1,5 +1,6 @@
 //! What the benchmark times in the workers' core, where speed counts.
 
+use kickstill_number::Within;
 use kickstill_rig::bench;
 use kickstill_robot::{View, demo};
 use serde::Serialize;
@@ -18,7 +19,7 @@ pub fn bench_plane(sim_seconds: f64) -> JsValue {
         digest: String,
     }
     let seconds = if sim_seconds.is_finite() {
-        sim_seconds.clamp(0.0, 1e4) as u32
+        sim_seconds.within(0.0, 1e4) as u32
     } else {
         0
     };

@@ -4,6 +4,7 @@
 //! shown, [`Board::frame`]; all else is rare.
 
 use js_sys::Float64Array;
+use kickstill_number::Within;
 use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, scenarios, usual_bump, usual_kick};
 use kickstill_robot::{View, demos, knob};
 use kickstill_scene::{Arrow, DisplayList, Push, draw, draw_outline, palette};
@@ -55,7 +56,7 @@ fn numbers(value: &JsValue, most: u32) -> Vec<f64> {
     let Ok(length) = js_sys::Reflect::get(value, &JsValue::from("length")) else {
         return Vec::new();
     };
-    let length = length.as_f64().unwrap_or(0.0).clamp(0.0, f64::from(most)) as u32;
+    let length = length.as_f64().unwrap_or(0.0).within(0.0, f64::from(most)) as u32;
     (0..length)
         .map(|at| {
             js_sys::Reflect::get_u32(value, at)
@@ -137,7 +138,7 @@ impl Board {
             draw_outline(&double.robot, &sample, &sheet, 'B', &double.label, list);
         }
         let dpr = if dpr.is_finite() {
-            dpr.clamp(0.1, MOST_DPR)
+            dpr.within(0.1, MOST_DPR)
         } else {
             1.0
         };
@@ -435,7 +436,7 @@ impl Board {
         let look = &self.looks[view as usize];
         let below = look.below(self.desk.robot(), &sample, plane, [x, y]);
         let step = self.desk.units.step(knob);
-        ((below / step).round() * step).clamp(knob.min, knob.max)
+        ((below / step).round() * step).within(knob.min, knob.max)
     }
 
     /// Says lengths and masses in inches and pounds, or metric.
@@ -449,7 +450,7 @@ impl Board {
         facts::knobs(self.desk.units)
     }
 
-    /// Keys and names of the demo robots.
+    /// Keys and names of the demo robots. The page has their files.
     #[must_use]
     pub fn demos(&self) -> JsValue {
         #[derive(Serialize)]
@@ -583,19 +584,6 @@ impl Board {
         refused(
             self.desk
                 .open(&text(file))
-                .unwrap_or_else(|problems| problems),
-        )
-    }
-
-    /// Puts a demo robot on the board.
-    #[wasm_bindgen(js_name = openDemo)]
-    pub fn open_demo(
-        &mut self,
-        #[wasm_bindgen(unchecked_param_type = "string")] key: &JsValue,
-    ) -> JsValue {
-        refused(
-            self.desk
-                .open_demo(&text(key))
                 .unwrap_or_else(|problems| problems),
         )
     }

@@ -1,6 +1,7 @@
 //! The board without its screen: both planes of one robot, knobs, files, levers. Everything
 //! that comes from outside is checked here; what is refused changes nothing.
 
+use kickstill_number::{Shortest, Within, shortest};
 use kickstill_rig::{Event, Level, Trial, kick_speed};
 use kickstill_robot::{
     Bare, Kind, Knob, Problem, Robot, Severity, Unit, View, catalogue, demos, knob,
@@ -83,8 +84,12 @@ fn check(path: &str, value: f64, least: f64, most: f64, unit: &str) -> Result<f6
     if value.is_finite() && (least..=most).contains(&value) {
         Ok(value)
     } else {
-        let expected = format!("a number from {least} to {most} {unit}");
-        Err(refuse(path, &value.to_string(), expected.trim_end()))
+        let expected = format!(
+            "a number from {} to {} {unit}",
+            Shortest(least),
+            Shortest(most)
+        );
+        Err(refuse(path, &shortest(value), expected.trim_end()))
     }
 }
 
@@ -196,7 +201,7 @@ impl Desk {
     /// Looks this far back [s].
     pub(crate) fn scrub(&mut self, seconds: f64) {
         self.back = if seconds.is_finite() {
-            seconds.clamp(0.0, LOOK_BACK)
+            seconds.within(0.0, LOOK_BACK)
         } else {
             0.0
         };
@@ -229,7 +234,7 @@ impl Desk {
             .max();
         let Some(tick) = tick else { return now };
         let rest = self.backlog as f64 / 1e6;
-        (now - tick as f64 / 1e6 + rest).clamp(plane.oldest(), now)
+        (now - tick as f64 / 1e6 + rest).within(plane.oldest(), now)
     }
 
     /// True time not yet made into ticks [s].
@@ -530,20 +535,6 @@ impl Desk {
         let (robot, warnings) = read_robot(text)?;
         self.stand(robot);
         Ok(warnings)
-    }
-
-    pub(crate) fn open_demo(&mut self, key: &str) -> Result<Problems, Problems> {
-        match demos().iter().find(|demo| demo.key == key) {
-            Some(demo) => self.open(demo.text),
-            None => {
-                let known: Vec<&str> = demos().iter().map(|demo| demo.key).collect();
-                Err(refuse(
-                    "robot",
-                    key,
-                    &format!("one of {}", known.join(", ")),
-                ))
-            }
-        }
     }
 
     /// A robot as remembered: as it was opened, and with its knobs.

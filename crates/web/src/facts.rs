@@ -30,7 +30,6 @@ struct KnobOut {
     logarithmic: bool,
     kind: &'static str,
     words: Vec<&'static str>,
-    help: &'static str,
     /// Least and greatest value and step, as they are shown.
     ends: [String; 3],
 }
@@ -57,7 +56,6 @@ pub(crate) fn knobs(units: Units) -> JsValue {
                 Kind::Choice(words) => words.to_vec(),
                 _ => Vec::new(),
             },
-            help: knob.help,
             ends: [knob.min, knob.max, units.step(knob)].map(|end| units.knob(knob, end)),
         })
         .collect();

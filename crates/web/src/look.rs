@@ -1,6 +1,7 @@
 //! How one plane is looked at: camera, layers, trail, arrows; and where things then are on the
 //! sheet, for the page's callouts and hands.
 
+use kickstill_number::Within;
 use kickstill_rig::{Sample, Trial};
 use kickstill_robot::{Robot, View};
 use kickstill_scene::{
@@ -129,7 +130,7 @@ impl Look {
             let slack = SLACK * self.size[0] / scale;
             self.camera_x = self
                 .camera_x
-                .clamp(sample.travel - slack, sample.travel + slack);
+                .within(sample.travel - slack, sample.travel + slack);
         }
         self.trail.clear();
         if self.layers & TRAIL != 0 {
@@ -246,7 +247,7 @@ impl Look {
         let sheet = self.sheet(robot, sample, plane);
         let tall = 2.0 * robot.shell.outer_radius;
         let slack = if slack.is_finite() {
-            slack.clamp(0.0, 40.0)
+            slack.within(0.0, 40.0)
         } else {
             0.0
         };
@@ -260,7 +261,7 @@ impl Look {
                 at[1] + dy * slack,
             );
             let Some(found) = found else { continue };
-            let height = found.height.clamp(0.0, tall);
+            let height = found.height.within(0.0, tall);
             match found.target {
                 Target::Shell | Target::Carriage | Target::CarriageCentre => return [1.0, height],
                 Target::Head => return [2.0, height],

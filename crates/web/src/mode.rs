@@ -1,6 +1,7 @@
 //! A motion of the loop shown by itself on the drawn robot: the pose painted is the present one
 //! and the motion's shape laid over it. Nothing of it goes into the run.
 
+use kickstill_number::{Within, shortest};
 use kickstill_rig::Sample;
 use kickstill_robot::{Problem, View};
 
@@ -52,25 +53,25 @@ impl Mode {
         expect(
             "mode shape",
             drawn.is_some(),
-            format!("{shape:?}"),
+            listed(shape),
             "six numbers from -1 to 1",
         );
         expect(
             "mode frequency",
             (0.0..=FASTEST).contains(&hertz),
-            hertz.to_string(),
+            shortest(hertz),
             "a number from 0 to 1000000 Hz",
         );
         expect(
             "mode growth",
             growth.abs() <= FASTEST,
-            growth.to_string(),
+            shortest(growth),
             "a number from -1000000 to 1000000 1/s",
         );
         expect(
             "mode amplitude",
             (0.0..=WIDEST).contains(&amplitude),
-            amplitude.to_string(),
+            shortest(amplitude),
             "a number from 0 to 1 rad",
         );
         match drawn {
@@ -94,7 +95,7 @@ impl Mode {
     /// Goes to this time after the motion's beginning [s]; what is no time is left out.
     pub(crate) fn at(&mut self, seconds: f64) {
         if seconds.is_finite() {
-            self.seconds = seconds.clamp(0.0, LONGEST);
+            self.seconds = seconds.within(0.0, LONGEST);
         }
     }
 
@@ -143,6 +144,12 @@ impl Mode {
             ..*sample
         }
     }
+}
+
+/// Numbers as a list: "[0.5, -1]".
+fn listed(numbers: &[f64]) -> String {
+    let texts: Vec<String> = numbers.iter().map(|n| shortest(*n)).collect();
+    format!("[{}]", texts.join(", "))
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Walks a display list and paints it on a canvas.
 
 use js_sys::{Array, Float64Array};
+use kickstill_number::Shortest;
 use kickstill_scene::{
     Align, Dash, DisplayList, Item, Palette, Point, Role, Segment, Style, TextStyle,
 };
@@ -165,7 +166,7 @@ impl Painter {
             self.font.clear();
             let weight = if style.bold { "700 " } else { "" };
             // Writing into a String cannot fail.
-            let _ = write!(self.font, "{weight}{}px {FONT}", style.size);
+            let _ = write!(self.font, "{weight}{}px {FONT}", Shortest(style.size));
             canvas.set_font(&self.font);
             set.font = Some((style.size, style.bold));
         }

@@ -349,14 +349,14 @@ impl Plane {
 const MOST_POINTS: usize = 1200;
 
 fn trace<'a>(
-    samples: impl ExactSizeIterator<Item = &'a Sample> + Clone,
+    samples: impl Iterator<Item = &'a Sample> + Clone,
     from: f64,
     read: &impl Fn(&Sample) -> f64,
     out: &mut Vec<f64>,
 ) {
-    let every = samples.len().div_ceil(MOST_POINTS).max(1);
+    let every = samples.clone().count().div_ceil(MOST_POINTS).max(1);
     let chosen = samples.step_by(every);
-    out.push(chosen.len() as f64);
+    out.push(chosen.clone().count() as f64);
     out.extend(chosen.clone().map(|sample| sample.time - from));
     out.extend(chosen.map(read));
 }

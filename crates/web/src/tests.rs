@@ -1,7 +1,7 @@
 //! The board without its screen, tested natively; what only wasm can show is tested in the
 //! browser.
 
-use kickstill_robot::{View, demo};
+use kickstill_robot::{View, demo, demos};
 use kickstill_scene::{Theme, palette};
 
 use crate::desk::{Desk, view_of};
@@ -111,7 +111,6 @@ fn what_is_refused_changes_nothing() {
         assert!(desk.restore(text, &before).is_err());
         assert!(desk.restore(&before, text).is_err());
     }
-    assert!(desk.open_demo("nobody").is_err());
     assert_eq!(desk.robot_file(), before);
     run(&mut desk, 0.5);
     assert!(desk.plane(View::Side).now() > 0.4, "the robot goes on");
@@ -217,7 +216,7 @@ fn looking_back_shows_what_was() {
 #[test]
 fn a_remembered_robot_comes_back_with_its_knobs() {
     let mut desk = Desk::new();
-    desk.open_demo("hayrick").unwrap();
+    desk.open(demos()[2].text).unwrap();
     let opened = desk.opened_file();
     desk.type_knob("head.mass", "4.2 kg").unwrap();
     let now = desk.robot_file();

@@ -44,7 +44,6 @@ export interface KnobInfo {
   readonly logarithmic: boolean;
   readonly kind: 'number' | 'whole' | 'choice';
   readonly words: readonly string[];
-  readonly help: string;
   /** Least and greatest value and step, as they are shown. */
   readonly ends: readonly [string, string, string];
 }
@@ -316,7 +315,6 @@ export interface Board {
   robotFile(): string;
   openedFile(): string;
   openRobot(text: string): Refused;
-  openDemo(key: string): Refused;
   restore(opened: string, now: string): Refused;
   free(): void;
 }

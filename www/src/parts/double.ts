@@ -6,18 +6,12 @@ import { FRONT, SIDE, type Plane } from '../core/types';
 import { button, el, say } from '../dom';
 import type { Loop, Seen } from '../loop';
 import { words } from '../words/page';
-import { pickRobotFile } from './robots';
+import { pickRobotFile } from './robotfile';
 
 /** Bit of the core's flags. */
 const HEAD_LOST = 64;
 /** Between two sentences [ms]. */
 const PERIOD = 500;
-
-export interface DoubleRow {
-  /** The link that opens the row. */
-  readonly link: HTMLElement;
-  readonly element: HTMLElement;
-}
 
 /** Why the double of a plane moves no more, or has lost its head. */
 function why({ frame, layout }: Seen, plane: Plane): string {
@@ -27,10 +21,10 @@ function why({ frame, layout }: Seen, plane: Plane): string {
   return (at(layout.columns['flags']) & HEAD_LOST) !== 0 ? words.ended.headLost : '';
 }
 
-export function makeDouble(actions: Actions, loop: Loop): DoubleRow {
+/** The row; `link` opens it. */
+export function makeDouble(actions: Actions, loop: Loop, link: HTMLElement): HTMLElement {
   const { store } = actions;
   let open = false;
-  const link = el('button', { type: 'button', class: 'link', 'aria-controls': 'double' }, words.double.name);
   const off = button(words.double.off, { class: 'link' }, () => {
     actions.doubleOff();
     close();
@@ -114,5 +108,5 @@ export function makeDouble(actions: Actions, loop: Loop): DoubleRow {
     const apart = (frame[layout.doubles[active] + travel] ?? 0) - (frame[layout.planes[active] + travel] ?? 0);
     say(state, text === '' ? words.double.apart(apart, active, store.state.units === 'inch') : text);
   });
-  return { link, element };
+  return element;
 }

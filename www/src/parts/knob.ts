@@ -4,6 +4,7 @@
 import { refused, type KnobInfo, type KnobValue } from '../core/types';
 import type { Actions } from '../actions';
 import { button, clamp, el, letGoAfterPointer, say } from '../dom';
+import { explain } from '../helps';
 import { said } from '../words/core';
 import { words } from '../words/page';
 import { Pieces } from './spans';
@@ -48,9 +49,8 @@ export class Knob {
       autocomplete: 'off',
       spellcheck: 'false',
       'aria-describedby': this.#wrong.id,
-      title: info.help,
     });
-    const label = el('label', { class: 'label', for: id, title: info.help }, info.label);
+    const label = el('label', { class: 'label', for: id }, info.label);
     if (options.showRaw === true) label.append(this.#letter);
     if (options.balloon !== undefined) {
       label.prepend(el('span', { class: 'balloon', 'aria-hidden': 'true' }, String(options.balloon)));
@@ -71,6 +71,7 @@ export class Knob {
       this.element.append(this.#wrong);
       this.#listenNumber();
     }
+    explain(key, label, this.#choice ?? this.#number);
     this.element.addEventListener('dblclick', (event) => {
       if (event.target !== this.#number || document.activeElement !== this.#number) this.#putBack();
     });
@@ -177,7 +178,7 @@ export class Knob {
   }
 
   #makeChoice(id: string): HTMLSelectElement {
-    const choice = letGoAfterPointer(el('select', { id, title: this.#info.help }));
+    const choice = letGoAfterPointer(el('select', { id }));
     this.#info.words.forEach((word, index) => {
       choice.append(el('option', { value: index }, said(word)));
     });

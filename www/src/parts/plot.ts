@@ -4,6 +4,7 @@
 
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
+import '../style/strips.css';
 import { el } from '../dom';
 
 const FONT = '11px Verdana, "DejaVu Sans", sans-serif';

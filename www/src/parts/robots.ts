@@ -1,50 +1,11 @@
 // Which robot stands on the board: the demo robots, a file opened, dropped or saved.
 
-import type { Problem } from '../core/types';
 import type { Actions } from '../actions';
 import { button, el, letGoAfterPointer } from '../dom';
 import { words } from '../words/page';
+import { readRobotFile } from './robotfile';
 
-const MOST_BYTES = 1_000_000;
 const OWN = '';
-
-/** Reads a robot file and hands its text on; a file that cannot be one is said. */
-async function read(actions: Actions, file: File, take: (text: string, name: string) => void): Promise<void> {
-  if (file.size > MOST_BYTES) {
-    actions.showProblems(
-      [
-        {
-          path: file.name,
-          value: words.robots.tooLarge(file.size),
-          expected: words.robots.atMost,
-          hint: words.robots.atMostHint,
-          kept: words.robots.keptRobot,
-          severity: 'error',
-        },
-      ],
-      file.name,
-    );
-    return;
-  }
-  let text: string;
-  try {
-    text = await file.text();
-  } catch {
-    actions.notice(words.robots.unreadable(file.name));
-    return;
-  }
-  take(text, file.name);
-}
-
-/** Asks for a robot file for something else than the board. */
-export function pickRobotFile(actions: Actions, take: (text: string, name: string) => void): void {
-  const input = el('input', { type: 'file', accept: '.json,application/json' });
-  input.addEventListener('change', () => {
-    const file = input.files?.[0];
-    if (file !== undefined) void read(actions, file, take);
-  });
-  input.click();
-}
 
 function save(actions: Actions): void {
   const { name } = actions.store.state.robot;
@@ -80,7 +41,7 @@ export function makeRobots(actions: Actions): HTMLElement {
   for (const demo of demos) pick.append(el('option', { value: demo.key }, demo.name));
   const own = el('option', { value: OWN }, '');
   pick.addEventListener('change', () => {
-    if (pick.value !== OWN) actions.openDemo(pick.value);
+    if (pick.value !== OWN) void actions.openDemo(pick.value);
   });
   const input = el('input', { type: 'file', accept: '.json,application/json', hidden: true });
   const open = (text: string, name: string): void => {
@@ -88,7 +49,7 @@ export function makeRobots(actions: Actions): HTMLElement {
   };
   input.addEventListener('change', () => {
     const file = input.files?.[0];
-    if (file !== undefined) void read(actions, file, open);
+    if (file !== undefined) void readRobotFile(actions, file, open);
     input.value = '';
   });
   const summary = el('p', { class: 'summary' });
@@ -135,47 +96,9 @@ export function listenForDrops(actions: Actions, sheet: HTMLElement): void {
     sheet.classList.remove('dropping');
     const file = event.dataTransfer?.files[0];
     if (file !== undefined) {
-      void read(actions, file, (text, name) => {
+      void readRobotFile(actions, file, (text, name) => {
         actions.openRobot(text, name);
       });
     }
   });
-}
-
-/** What was wrong with a file or a number, all of it, with place, expectation and what was kept. */
-export function makeProblems(actions: Actions): HTMLElement {
-  const SHOWN = 30;
-  const element = el('section', { class: 'problems', role: 'alert', tabindex: -1 });
-  const row = (problem: Problem): HTMLElement => {
-    const place =
-      problem.line === undefined
-        ? problem.path
-        : [problem.path, words.problems.at(problem.line, problem.column)].filter((text) => text !== '').join(', ');
-    const list = el('dl', {});
-    const add = (term: string, text: string): void => {
-      if (text !== '') list.append(el('dt', {}, term), el('dd', {}, text));
-    };
-    add(words.problems.place, place);
-    add(words.problems.given, problem.value);
-    add(words.problems.expected, [problem.expected, problem.hint].filter((text) => text !== '').join('; '));
-    add(words.problems.kept, problem.kept);
-    return el('li', { class: problem.severity }, list);
-  };
-  actions.store.watch(['problems', 'problemsOf'], ({ problems, problemsOf }) => {
-    element.hidden = problems.length === 0;
-    element.replaceChildren();
-    if (problems.length === 0) return;
-    const errors = problems.filter((problem) => problem.severity === 'error').length;
-    const list = el('ul', {});
-    for (const problem of problems.slice(0, SHOWN)) list.append(row(problem));
-    if (problems.length > SHOWN) list.append(el('li', {}, words.problems.more(problems.length - SHOWN)));
-    element.append(
-      el('h2', {}, words.problems.title(problemsOf, errors)),
-      button(words.problems.close, { class: 'link' }, () => {
-        actions.store.set({ problems: [] });
-      }),
-      list,
-    );
-  });
-  return element;
 }

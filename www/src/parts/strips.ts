@@ -3,7 +3,7 @@
 
 import type { Actions } from '../actions';
 import { FRONT, OFF, SIDE, type Plane } from '../core/types';
-import { button, clamp, el } from '../dom';
+import { button, clamp } from '../dom';
 import type { Loop, Seen } from '../loop';
 import { STILL_EVERY, stillsWanted } from '../stills';
 import type { Theme } from '../theme';
@@ -178,7 +178,8 @@ class Live {
   }
 }
 
-export function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElement {
+/** Lays the strips into their box. */
+export function fillStrips(element: HTMLElement, actions: Actions, loop: Loop, theme: Theme): void {
   const { store } = actions;
   /** The strip and time that the pointer is over. */
   let over: { readonly live: Live; readonly time: number } | undefined;
@@ -200,7 +201,7 @@ export function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElem
   const lives = choices(shown === 'both' ? 'both' : 'one', active).map(
     (choice) => new Live(actions, choice, look, hover, touch),
   );
-  const element = el('div', { class: 'strips' }, ...lives.map(({ view }) => view.element));
+  element.append(...lives.map(({ view }) => view.element));
 
   /** How far back the cursor is [s], if there is one. */
   const back = (): number | undefined => {
@@ -261,5 +262,4 @@ export function makeStrips(actions: Actions, loop: Loop, theme: Theme): HTMLElem
       live.draw(run, cursorOf(live));
     }
   });
-  return element;
 }

@@ -72,7 +72,6 @@ const OF_BOARD = {
   removePart: [],
   setMark: [],
   openRobot: [],
-  openDemo: [],
   restore: [],
 } satisfies Partial<Record<keyof Board, readonly string[]>>;
 

@@ -1,5 +1,6 @@
 //! A map as SVG: one hue by lightness, hatches for what did not settle, the linear edge, axes.
 
+use kickstill_number::Within;
 use kickstill_rig::OutcomeClass;
 use kickstill_rig::report::trial_title;
 use kickstill_robot::Unit;
@@ -72,7 +73,7 @@ const LEFT_OF: Pos = Pos {
 
 /// The hue at a share from the least to the greatest value.
 fn hue(share: f64) -> RGBColor {
-    let mix = |a: f64, b: f64| (a + share.clamp(0.0, 1.0) * (b - a)).round() as u8;
+    let mix = |a: f64, b: f64| (a + share.within(0.0, 1.0) * (b - a)).round() as u8;
     RGBColor(
         mix(PALE.0, DEEP.0),
         mix(PALE.1, DEEP.1),

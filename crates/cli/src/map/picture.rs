@@ -1,5 +1,6 @@
 //! A map in letters, for a terminal.
 
+use kickstill_number::Within;
 use kickstill_rig::OutcomeClass;
 
 use super::told::{ends, here};
@@ -37,7 +38,7 @@ pub(super) fn picture(found: &Found) -> String {
             (Some(v), Some((least, most))) if most > least => {
                 let tenth = (10.0 * (v - least) / (most - least))
                     .floor()
-                    .clamp(0.0, 9.0);
+                    .within(0.0, 9.0);
                 // The cast is exact: a whole number from 0 to 9.
                 char::from_digit(tenth as u32, 10).unwrap_or('0')
             }

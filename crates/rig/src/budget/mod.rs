@@ -14,6 +14,7 @@ pub use ballast::{BALLAST_TURNS, BallastRow, ballast_costs, usual_ballast_place,
 pub use demand::{HeadDemand, head_demand};
 pub use question::{Question, Sought, USUAL_DIP};
 
+use kickstill_number::Within;
 use kickstill_robot::{Robot, Severity, validate};
 
 use self::narrow::{Tried, narrow};
@@ -151,7 +152,7 @@ fn margin(question: &Question, run: &Run) -> f64 {
     for (limit, found) in asked {
         let Some(limit) = limit else { continue };
         // A number that the run does not give holds no limit.
-        worst = worst.max(found.map_or(1.0, |found| (found / limit - 1.0).clamp(-1.0, 1.0)));
+        worst = worst.max(found.map_or(1.0, |found| (found / limit - 1.0).within(-1.0, 1.0)));
     }
     worst
 }

@@ -1,5 +1,6 @@
 //! What can be asked.
 
+use kickstill_number::Within;
 use kickstill_robot::{Robot, Unit, View, knob};
 
 use super::ballast::{usual_ballast_place, with_ballast};
@@ -180,7 +181,7 @@ impl Question {
                 let (least, most) = ends("travel.deceleration", (0.05, 10.0));
                 // A stop that takes more than half the run leaves no time to settle.
                 let done = 2.0 * setting.speed_for(robot).abs() / setting.seconds;
-                (done.clamp(least, 0.5 * most), most)
+                (done.within(least, 0.5 * most), most)
             }
             Sought::Kick => {
                 let usual = usual_kick(robot);

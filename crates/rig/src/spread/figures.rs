@@ -1,5 +1,6 @@
 //! Distributions of measures.
 
+use kickstill_number::Within;
 use kickstill_robot::Unit;
 
 use crate::measure::Measure;
@@ -49,7 +50,7 @@ pub fn quantile(sorted: &[f64], share: f64) -> f64 {
     let Some(last) = sorted.len().checked_sub(1) else {
         return 0.0;
     };
-    let place = share.clamp(0.0, 1.0) * last as f64;
+    let place = share.within(0.0, 1.0) * last as f64;
     // The cast cuts towards zero, to a place within.
     let below = (place.floor() as usize).min(last);
     let above = (below + 1).min(last);

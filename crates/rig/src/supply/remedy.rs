@@ -3,6 +3,7 @@
 //! A larger fuse is never among them; whether one may be named is for
 //! [`FuseAdvice`](kickstill_power::FuseAdvice) alone to say.
 
+use kickstill_number::Within;
 use kickstill_power::{Caution, Chemistry, Demand};
 use kickstill_robot::{Knob, Robot, Severity, View, knob, validate};
 
@@ -163,7 +164,7 @@ fn rounded(k: &Knob, value: f64) -> f64 {
 }
 
 fn rounded_to(k: &Knob, value: f64) -> f64 {
-    ((value / k.step).round() * k.step).clamp(k.min, k.max)
+    ((value / k.step).round() * k.step).within(k.min, k.max)
 }
 
 /// The first of the candidates that the fuse bears, else the one that wears it least, if that is less

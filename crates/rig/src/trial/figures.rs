@@ -1,5 +1,6 @@
 //! Numbers of a robot that trials, page and tests share.
 
+use kickstill_number::Within;
 use kickstill_robot::{GRAVITY, Robot};
 
 /// Impulse of a lively kick for this robot [N·s]: what would move all of it at 0.49·√R m/s,
@@ -29,7 +30,7 @@ fn round_two(value: f64) -> f64 {
 #[must_use]
 pub fn usual_slope(robot: &Robot) -> f64 {
     let half_degree = core::f64::consts::PI / 360.0;
-    let slope = (0.5 * steepest_slope(robot)).clamp(0.0, 6.0 * half_degree);
+    let slope = (0.5 * steepest_slope(robot)).within(0.0, 6.0 * half_degree);
     let whole = (slope / half_degree).floor() * half_degree;
     if whole > 0.0 { whole } else { slope }
 }

@@ -1,5 +1,6 @@
 //! Running a trial.
 
+use kickstill_number::Within;
 use std::sync::Arc;
 
 use kickstill_control::Drawn;
@@ -201,7 +202,7 @@ impl<'a> Runner<'a> {
     /// Hands in an input at a time [s] from now.
     fn after(&mut self, seconds: f64, event: Event) {
         // The cast saturates; below a microsecond it is now.
-        let at = self.rig.time_us() + (seconds.clamp(0.0, LONGEST) * 1e6).round() as u64;
+        let at = self.rig.time_us() + (seconds.within(0.0, LONGEST) * 1e6).round() as u64;
         self.later.push((at, event));
     }
 
@@ -266,7 +267,7 @@ impl<'a> Runner<'a> {
     }
 
     fn record_for(&mut self, seconds: f64) {
-        let until = self.rig.time_us() + (seconds.clamp(0.0, LONGEST) * 1e6).round() as u64;
+        let until = self.rig.time_us() + (seconds.within(0.0, LONGEST) * 1e6).round() as u64;
         while self.rig.time_us() < until && self.rig.end().is_none() {
             while let Some((at, event)) = self.later.last().copied()
                 && at <= self.rig.time_us()

@@ -55,7 +55,8 @@ pub struct Knob {
     pub kind: Kind,
     /// Whether a robot file may leave it out; it then has its usual value.
     pub optional: bool,
-    /// What it is and what turning it does, in one or two sentences.
+    /// What it is and what turning it does, in one or two sentences; empty without the feature
+    /// `help`.
     pub help: &'static str,
     /// Reads it.
     pub get: fn(&Robot) -> f64,
@@ -173,7 +174,7 @@ const fn num(
         scale: Scale::Linear,
         kind: Kind::Number,
         optional: false,
-        help,
+        help: if cfg!(feature = "help") { help } else { "" },
         get,
         put,
     }

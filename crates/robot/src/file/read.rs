@@ -10,6 +10,7 @@ use crate::problem::{Problem, Severity, nearest, plain, shorten};
 use crate::quantity::Bare;
 use crate::unit::Unit;
 use crate::validate::checks;
+use kickstill_number::Shortest;
 
 /// What is done with a file that has errors.
 const REFUSED: &str = "the file is not taken";
@@ -317,10 +318,17 @@ impl Reader {
                     _ => String::new(),
                 };
                 self.report(
-                    Problem::error(path, format!("a number from {least} to {most} {si}"))
-                        .found(tree.shown())
-                        .hint(hint)
-                        .at(tree.place),
+                    Problem::error(
+                        path,
+                        format!(
+                            "a number from {} to {} {si}",
+                            Shortest(least),
+                            Shortest(most)
+                        ),
+                    )
+                    .found(tree.shown())
+                    .hint(hint)
+                    .at(tree.place),
                 );
                 None
             }
@@ -425,7 +433,7 @@ fn mix_up(unit: Unit, value: f64, fits: impl Fn(f64) -> bool) -> String {
                 "if {} {} is meant, write {}: files are in {}",
                 plain(value),
                 s.symbol,
-                s.to_si(value),
+                Shortest(s.to_si(value)),
                 match unit.si_symbol() {
                     "1" => "shares of one",
                     si => si,
@@ -437,7 +445,7 @@ fn mix_up(unit: Unit, value: f64, fits: impl Fn(f64) -> bool) -> String {
 /// A hint for a text where a number belongs.
 fn typed_unit(unit: Unit, text: &str) -> String {
     match unit.parse(text, Bare::Si) {
-        Ok(v) => format!("write {v} without quotes and unit"),
+        Ok(v) => format!("write {} without quotes and unit", Shortest(v)),
         Err(_) => "it is a number without quotes".to_owned(),
     }
 }

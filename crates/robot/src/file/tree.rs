@@ -5,7 +5,7 @@
 
 use core::str::Chars;
 
-use crate::decimal::nearest_double;
+use kickstill_number::{nearest_double, shortest};
 
 /// Depth of nesting beyond which no robot file goes; it keeps hostile nesting from exhausting the
 /// stack.
@@ -35,7 +35,7 @@ impl Tree {
         match &self.node {
             Node::Null => "null".to_owned(),
             Node::Bool(b) => b.to_string(),
-            Node::Number(v) => v.to_string(),
+            Node::Number(v) => shortest(*v),
             Node::Text(t) => {
                 // Only the start is ever shown; do not copy a megabyte for it.
                 let start: String = t.chars().take(60).collect();

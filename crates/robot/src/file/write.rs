@@ -3,6 +3,7 @@
 use super::{BODIES, FORMAT, OUTLINES, VERSION};
 use crate::catalogue::{Kind, Knob, catalogue};
 use crate::model::{Body, Robot};
+use kickstill_number::{scientific, shortest};
 
 /// The robot as a robot file, one key a line; reading it gives the same robot, bit for bit.
 ///
@@ -120,10 +121,10 @@ pub(crate) fn number(value: f64) -> String {
         if value == 0.0 {
             "0".to_owned()
         } else {
-            format!("{value:e}")
+            scientific(value)
         }
     } else {
-        format!("{value}")
+        shortest(value)
     }
 }
 

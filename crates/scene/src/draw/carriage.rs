@@ -1,5 +1,6 @@
 //! Carriage with battery, controller, drive, post and mast.
 
+use kickstill_number::Within;
 use kickstill_rig::{Level, Sample};
 
 use crate::draw::{EDGE, HATCH, PART, THIN, level};
@@ -145,7 +146,7 @@ fn arm(pose: &Pose<'_>, roller: &Roller, out: &mut DisplayList) {
         pose.carriage.at(roller.foot),
         pose.carriage.at(roller.centre),
     );
-    let width = pose.px(0.045 * pose.radius).clamp(3.0, 8.0);
+    let width = pose.px(0.045 * pose.radius).within(3.0, 8.0);
     out.line(from, to, Style::line(Role::Ink, width));
     out.line(from, to, Style::line(Role::Box, (width - 2.4).max(0.6)));
 }
@@ -219,7 +220,7 @@ fn mast(pose: &Pose<'_>, out: &mut DisplayList) {
         .map(|p| pose.mast.at(p)),
         Style::line(Role::Ink, THIN).filled(Role::Ink),
     );
-    let width = pose.px(0.022 * r).clamp(2.0, 5.0);
+    let width = pose.px(0.022 * r).within(2.0, 5.0);
     out.arc(
         pose.centre(),
         pose.px(carrier),
@@ -232,7 +233,7 @@ fn mast(pose: &Pose<'_>, out: &mut DisplayList) {
 
 /// Magnets in pairs along an arc about the shell's centre.
 pub(crate) fn magnets(pose: &Pose<'_>, place: &Place, radius: f64, out: &mut DisplayList) {
-    let thick = pose.px(0.030 * pose.radius).clamp(2.5, 6.0);
+    let thick = pose.px(0.030 * pose.radius).within(2.5, 6.0);
     for at in [-0.135, 0.0, 0.135] {
         out.arc(
             place.origin,
@@ -246,7 +247,7 @@ pub(crate) fn magnets(pose: &Pose<'_>, place: &Place, radius: f64, out: &mut Dis
 
 /// Lock bars across the joints that are held.
 fn locks(pose: &Pose<'_>, rollers: &Option<[Roller; 2]>, out: &mut DisplayList) {
-    let long = pose.px(0.075 * pose.radius).clamp(6.0, 14.0);
+    let long = pose.px(0.075 * pose.radius).within(6.0, 14.0);
     let mut bar = |at: [f64; 2], across: [f64; 2]| {
         let (from, to) = (along(at, across, -long), along(at, across, long));
         out.line(from, to, Style::line(Role::Ink, 6.5));

@@ -1,5 +1,6 @@
 //! Floor with hatching, marks and diameter; grid; wall; the tilting handle.
 
+use kickstill_number::Within;
 use kickstill_rig::Sample;
 
 use crate::draw::marks::{arrow, dimension_head};
@@ -176,7 +177,7 @@ fn wall(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
         Style::fill(Role::Box),
     );
     out.path(Style::line(Role::Hatch, HATCH));
-    let rows = (height * pose.scale / HATCH_GAP).clamp(2.0, 400.0) as u32;
+    let rows = (height * pose.scale / HATCH_GAP).within(2.0, 400.0) as u32;
     let row = height / f64::from(rows);
     let rise = thick.abs();
     for at in 0..rows {

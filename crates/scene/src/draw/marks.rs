@@ -6,6 +6,7 @@ use crate::palette::Role;
 use crate::place::{along, distance};
 use crate::pose::Pose;
 use crate::sheet::Sheet;
+use kickstill_number::Within;
 
 /// A filled arrow head with its tip here, pointing along a unit vector.
 pub(crate) fn head(
@@ -58,7 +59,7 @@ pub(crate) fn mass_centre(out: &mut DisplayList, at: Point, radius: f64, role: R
 /// Centres of mass: the carriage's always, with its plumb; the others as a layer.
 pub(crate) fn centres(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
     out.group("centres");
-    let size = (0.042 * pose.px(pose.radius)).clamp(4.5, 9.0);
+    let size = (0.042 * pose.px(pose.radius)).within(4.5, 9.0);
     if sheet.layers.centres {
         mass_centre(out, pose.centre(), 0.85 * size, Role::Ink);
         mass_centre(out, pose.head_centre(), size, Role::Ink);

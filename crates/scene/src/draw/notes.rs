@@ -1,5 +1,6 @@
 //! Words and lines about the robot: angles, lengths, limits, trail, leaders, balloons.
 
+use kickstill_number::Within;
 use kickstill_rig::{Sample, flag};
 use kickstill_robot::{DriveKind, View};
 
@@ -106,7 +107,7 @@ fn angle_arc(out: &mut DisplayList, upright: &Place, radius: f64, from: f64, swe
     if sweep.abs() < LEAST_ARC {
         return;
     }
-    let sweep = sweep.clamp(-core::f64::consts::TAU, core::f64::consts::TAU);
+    let sweep = sweep.within(-core::f64::consts::TAU, core::f64::consts::TAU);
     let centre = upright.origin;
     out.arc(
         centre,

@@ -1,5 +1,6 @@
 //! Arrows: kick and bump; forces as a layer.
 
+use kickstill_number::Within;
 use kickstill_rig::Sample;
 use kickstill_robot::GRAVITY;
 
@@ -23,7 +24,7 @@ pub(crate) fn arrow(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
     let direction = pose.floor.direction([way, 0.0]);
     let (tip, word) = match push.push {
         Push::Kick => {
-            let height = push.height.clamp(0.0, 2.0 * pose.radius);
+            let height = push.height.within(0.0, 2.0 * pose.radius);
             let off = height - pose.radius;
             let x = (pose.radius * pose.radius - off * off).max(0.0).sqrt();
             (pose.floor.at([-way * x, height]), "kick")

@@ -4,6 +4,7 @@ use crate::draw::{EDGE, HATCH, THIN};
 use crate::list::{Dash, DisplayList, Style};
 use crate::palette::Role;
 use crate::pose::Pose;
+use kickstill_number::Within;
 
 use core::f64::consts::TAU;
 
@@ -16,7 +17,7 @@ pub(crate) fn draw(pose: &Pose<'_>, out: &mut DisplayList) {
 
     // The cut wall: slanted strokes that turn with the shell, a whole number of them.
     let wall = outer - inner;
-    let count = libm::round(TAU * outer / (0.62 * wall).clamp(5.5, 9.0)).max(24.0);
+    let count = libm::round(TAU * outer / (0.62 * wall).within(5.5, 9.0)).max(24.0);
     let slant = 0.9 * wall / outer;
     out.path(Style::line(Role::Hatch, HATCH));
     for at in 0..count as u32 {
@@ -35,7 +36,7 @@ pub(crate) fn draw(pose: &Pose<'_>, out: &mut DisplayList) {
     );
     out.circle(
         pose.shell.polar(0.5 * (pose.radius + pose.inner), 0.9),
-        (0.7 * wall).clamp(3.5, 8.0),
+        (0.7 * wall).within(3.5, 8.0),
         Style::fill(Role::Ink),
     );
 

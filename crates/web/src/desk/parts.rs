@@ -128,7 +128,9 @@ fn mark_of(word: &str) -> Result<Option<Mark>, Problems> {
 
 /// `parts[3].mass` is the form's `mass`.
 fn under_its_field(mut problem: Problem) -> Problem {
-    if let Some((_, field)) = problem.path.split_once("].") {
+    // Searched by character: by text, the search alone weighs kilobytes in the page.
+    let rest = problem.path.split_once(']').map(|(_, rest)| rest);
+    if let Some(field) = rest.and_then(|rest| rest.strip_prefix('.')) {
         problem.path = field.to_owned();
     }
     problem

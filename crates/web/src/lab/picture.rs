@@ -1,6 +1,7 @@
 //! A pose as SVG, by the writer that the command line uses.
 
 use js_sys::Array;
+use kickstill_number::Within;
 use kickstill_rig::Sample;
 use kickstill_robot::{Robot, Unit};
 use kickstill_scene::{
@@ -91,8 +92,8 @@ fn arrow(value: &JsValue, robot: &Robot) -> Option<Arrow> {
     };
     Some(Arrow {
         push,
-        impulse: number(value, "impulse").clamp(-1e6, 1e6),
-        height: number(value, "height").clamp(0.0, 2.0 * robot.shell.outer_radius),
+        impulse: number(value, "impulse").within(-1e6, 1e6),
+        height: number(value, "height").within(0.0, 2.0 * robot.shell.outer_radius),
         speed: None,
         preview: false,
     })

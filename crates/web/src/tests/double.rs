@@ -226,8 +226,8 @@ fn the_double_stays_when_another_robot_is_opened_and_both_stand_at_rest() {
     desk.double_at(Level::Off, "off");
     desk.set_knob("floor.slope", 0.03).unwrap();
     run(&mut desk, 0.5);
-    let other = kickstill_robot::demos()[1].key;
-    desk.open_demo(other).unwrap();
+    let other = kickstill_robot::demos()[1].text;
+    desk.open(other).unwrap();
     let name = desk.robot().name.clone();
     let double = desk.double().unwrap();
     assert_ne!(double.robot.name, name);

@@ -1,6 +1,7 @@
 //! Nothing that is thrown at the board makes it panic, and what is refused changes nothing.
 
 use js_sys::{Array, Date, Function, JsString, Object, Symbol};
+use kickstill_robot::demos;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::wasm_bindgen_test;
 
@@ -38,7 +39,6 @@ const METHODS: &[(&str, &[Takes])] = &[
     ("typeKnob", &[Text, Text]),
     ("typeRaw", &[Text, Text]),
     ("openRobot", &[Text]),
-    ("openDemo", &[Text]),
     ("restore", &[Text, Text]),
     ("putPart", &[Text]),
     ("switchPart", &[Number, Truth]),
@@ -260,7 +260,6 @@ fn refusing_texts_beyond_sense_names_what_was_expected() {
             assert_refused(&answer, &format!("{method} {name}"));
         }
         assert_refused(&page.call("openRobot", std::slice::from_ref(&text)), name);
-        assert_refused(&page.call("openDemo", std::slice::from_ref(&text)), name);
         assert_refused(&page.call("setKnob", &[text, 1.0.into()]), name);
     }
 }
@@ -278,10 +277,6 @@ fn refusing_huge_texts_again_and_again_holds_no_memory() {
             assert_refused(
                 &page.call("openRobot", std::slice::from_ref(&huge)),
                 "openRobot",
-            );
-            assert_refused(
-                &page.call("openDemo", std::slice::from_ref(&huge)),
-                "openDemo",
             );
             let _ = page.call("typeKnob", &[huge.clone(), huge.clone()]);
         }
@@ -309,7 +304,7 @@ fn a_board_given_back_throws_and_does_not_trap() {
 fn boards_do_not_share_anything() {
     let (one, other) = (Page::new(), Page::new());
     let untouched = other.text("robotFile");
-    one.call("openDemo", &["hayrick".into()]);
+    one.call("openRobot", &[demos()[2].text.into()]);
     one.call("level", &[2.into()]);
     one.call("kick", &[0.into(), 5.0.into(), 0.2.into()]);
     one.run(1.0);

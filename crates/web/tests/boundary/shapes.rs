@@ -57,7 +57,7 @@ fn the_catalogue_speaks_the_units_shown() {
 fn values_are_the_robots_to_the_last_bit() {
     let page = Page::new();
     for demo in demos() {
-        page.call("openDemo", &[demo.key.into()]);
+        page.call("openRobot", &[demo.text.into()]);
         let (robot, _) = read_robot(demo.text).unwrap();
         let list = rows(&page.call("values", &[]));
         assert_eq!(list.len(), catalogue().len());
@@ -96,9 +96,10 @@ fn facts_demos_and_layout_have_the_pages_form() {
     let page = Page::new();
     let list = rows(&page.call("demos", &[]));
     assert_eq!(list.len(), demos().len());
-    for row in &list {
+    for (row, demo) in list.iter().zip(demos()) {
         assert_is(row, "DemoInfo");
-        let answer = page.call("openDemo", &[get(row, "key")]);
+        assert_eq!(text_of(row, "key"), demo.key);
+        let answer = page.call("openRobot", &[demo.text.into()]);
         assert_is(&answer, "Refused");
         let facts = page.call("facts", &[]);
         assert_is(&facts, "RobotFacts");

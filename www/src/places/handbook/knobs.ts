@@ -3,6 +3,7 @@
 import type { Actions } from '../../actions';
 import type { KnobInfo } from '../../core/types';
 import { el } from '../../dom';
+import { explainIn } from '../../helps';
 import { handbookWords as words } from '../../words/handbook';
 import { words as page } from '../../words/page';
 
@@ -32,11 +33,13 @@ function row(actions: Actions, info: KnobInfo): HTMLElement {
   const range =
     info.kind === 'choice' ? info.words.join(', ') : words.knobs.range(...info.ends, info.logarithmic);
   const raw = value === undefined || value.rawUnit === '' ? '' : `${value.raw} ${value.rawUnit}`;
+  const help = el('td');
+  explainIn(info.key, help);
   return el(
     'tr',
     { 'data-knob': info.key },
     name,
-    el('td', {}, info.help),
+    help,
     el('td', {}, range),
     el('td', { class: 'figure' }, value?.text ?? ''),
     el('td', {}, raw),

@@ -2,6 +2,7 @@
 // case the page goes away, given back at the end. In the table of revisions it is a row as well.
 
 import type { Actions } from '../../actions';
+import { demoFile } from '../../core/demos';
 import { onScratch } from '../../core/scratch';
 import { setAll } from '../../core/setall';
 import { FRONT, SIDE, type Board, type Level, type Problem } from '../../core/types';
@@ -106,9 +107,10 @@ function forget(): void {
 }
 
 /** The robot that a lesson begins with, tried out on a board that nobody sees. */
-function settingOf(sets: Sets, own: Setting): Promise<Setting | { readonly problems: readonly Problem[] }> {
+async function settingOf(sets: Sets, own: Setting): Promise<Setting | { readonly problems: readonly Problem[] }> {
+  const demo = sets.robot === 'own' ? undefined : await demoFile(sets.robot);
   return onScratch((board) => {
-    const opened = sets.robot === 'own' ? board.restore(own.opened, own.now) : board.openDemo(sets.robot);
+    const opened = demo === undefined ? board.restore(own.opened, own.now) : board.openRobot(demo);
     const wrong = opened.problems.filter(({ severity }) => severity === 'error');
     if (wrong.length > 0) return { problems: wrong };
     const problems = setKnobs(board, Object.entries(sets.knobs ?? {}));

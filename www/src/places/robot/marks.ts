@@ -4,6 +4,7 @@ import type { MarkWord } from '../../core/lab.types';
 import { refused, type Board, type KnobInfo, type Refused } from '../../core/types';
 import type { Actions } from '../../actions';
 import { el, say } from '../../dom';
+import { explain } from '../../helps';
 import { words as page } from '../../words/page';
 import { words } from '../../words/robot';
 
@@ -66,8 +67,10 @@ export function makeMarks(actions: Actions): HTMLElement {
         pick.addEventListener('change', () => {
           mark([info.key], pick.value, info.label);
         });
+        const name = el('span', { class: 'name' }, info.label);
+        explain(info.key, name);
         const value = el('span', { class: 'value' });
-        const element = el('div', { class: 'markrow', 'data-key': info.key }, el('span', { class: 'name', title: info.help }, info.label), value, pick);
+        const element = el('div', { class: 'markrow', 'data-key': info.key }, name, value, pick);
         return { info, element, value, pick };
       });
       const whole = picker(list.group(title), list.groupPick);

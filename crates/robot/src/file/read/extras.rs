@@ -10,6 +10,7 @@ use crate::file::{
 use crate::model::{Body, Mark, Part};
 use crate::problem::{Problem, nearest};
 use crate::unit::Unit;
+use kickstill_number::Shortest;
 
 impl Reader {
     /// Marks of knobs; they end in the catalogue's order whatever the file's.
@@ -117,11 +118,12 @@ impl Reader {
                     Problem::error(
                         place,
                         format!(
-                            "coordinates from {} to {MOST_COORDINATE} m",
-                            -MOST_COORDINATE
+                            "coordinates from {} to {} m",
+                            Shortest(-MOST_COORDINATE),
+                            Shortest(MOST_COORDINATE)
                         ),
                     )
-                    .found(format!("[{x}, {z}]"))
+                    .found(format!("[{}, {}]", Shortest(x), Shortest(z)))
                     .hint("outlines are in metres about the shell's centre, not in millimetres")
                     .at(item.place),
                 ),

@@ -6,6 +6,7 @@ use crate::catalogue::{Kind, knob};
 use crate::makers::gains::{carriage_gains, rocking_time, travel_gains};
 use crate::makers::inertia::{solid_box, thin_shell};
 use crate::model::{Chemistry, GRAVITY, Mark, Robot};
+use kickstill_number::Within;
 
 /// A floor: rolling resistance and grip.
 pub(super) struct Floor {
@@ -334,7 +335,7 @@ impl Filler {
         // A heavy head that a slow servo levels is always late, and pumps the rocking up: level it
         // by no more than the robot bears.
         let late = r.head_share() * r.head_joint.servo_lag / calm;
-        let level = (PUMPING / late.max(1e-6)).clamp(0.5, 1.0);
+        let level = (PUMPING / late.max(1e-6)).within(0.5, 1.0);
         let carriage = carriage_gains(r);
         self.guess(&[("travel.smoothing", 0.01 * calm)]);
         let travel = travel_gains(&self.robot);

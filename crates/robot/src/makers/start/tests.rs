@@ -2,6 +2,7 @@ use super::fill::FLOORS;
 use super::*;
 use crate::catalogue::knob;
 use crate::{Scale, catalogue, read_robot, write_robot};
+use kickstill_number::Within;
 use proptest::prelude::*;
 
 fn of(values: &[(&str, &str)]) -> TenNumbers {
@@ -185,10 +186,10 @@ fn likely_numbers() -> impl Strategy<Value = TenNumbers> {
     (any_numbers(), 0.05..0.8_f64, 0.7..2.5_f64, 0.01..0.99_f64).prop_map(
         |(mut n, low, high, share)| {
             let radius = 0.5 * n.shell_diameter;
-            n.carriage_below = (low * radius).clamp(0.005, 0.6);
-            n.head_above = (high * radius).clamp(0.03, 1.2);
+            n.carriage_below = (low * radius).within(0.005, 0.6);
+            n.head_above = (high * radius).within(0.03, 1.2);
             let most = n.carriage_mass * n.carriage_below / n.head_above;
-            n.head_mass = (share * most).clamp(0.01, 12.0);
+            n.head_mass = (share * most).within(0.01, 12.0);
             n.servo_torque = n
                 .servo_torque
                 .max(0.1 * GRAVITY * n.head_mass * n.head_above);

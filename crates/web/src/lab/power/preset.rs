@@ -1,5 +1,6 @@
 //! Packs of each chemistry with about the battery's voltage.
 
+use kickstill_number::Within;
 use kickstill_rig::supply::{SupplyReport, preset};
 use kickstill_robot::{Chemistry, Robot, Unit, knob};
 use serde::Serialize;
@@ -45,7 +46,9 @@ pub(super) fn presets(robot: &Robot, report: &SupplyReport, units: Units) -> Vec
         };
         let cell = make(1).open_voltage;
         // A knob's range: some hundred at most.
-        let series = (robot.battery.open_voltage / cell).round().clamp(1.0, 64.0);
+        let series = (robot.battery.open_voltage / cell)
+            .round()
+            .within(1.0, 64.0);
         let made = make(series as u32);
         let values = [
             ("pack.chemistry", place as f64),
