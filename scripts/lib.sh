@@ -64,24 +64,38 @@ find_chromium() { local name; for name in "${KICKSTILL_CHROMIUM:-}" chromium chr
 find_firefox() { local name; for name in "${KICKSTILL_FIREFOX:-}" firefox-esr firefox; do
   [ -n "$name" ] && command -v "$name" && return; done; return 1; }
 
+# apt_install PACKAGE...: answers 1, and has said why, where it cannot.
+apt_install() {
+  local run=()
+  have apt-get || { printf 'there is no apt-get here\n' >&2; return 1; }
+  if [ "$(id -u)" -ne 0 ]; then
+    sudo -n true 2>/dev/null || { printf 'no right to install here\n' >&2; return 1; }
+    run=(sudo -n)
+  fi
+  say "installing $*"
+  "${run[@]}" apt-get update -qq >&2 || true
+  "${run[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@" >&2 \
+    || { printf 'apt-get failed\n' >&2; return 1; }
+}
+
 # Browsers by the system's package manager; the two variables tell the tests where they are.
 need_browsers() {
-  local missing=() run=()
+  local missing=()
   find_chromium >/dev/null || missing+=(chromium)
   find_firefox >/dev/null || missing+=(firefox-esr)
   if [ ${#missing[@]} -gt 0 ]; then
-    local hint="install ${missing[*]}, or set KICKSTILL_CHROMIUM and KICKSTILL_FIREFOX to their programs"
-    have apt-get || { printf 'no browser to test in: %s\n' "$hint" >&2; return 1; }
-    if [ "$(id -u)" -ne 0 ]; then
-      sudo -n true 2>/dev/null || { printf 'no right to install: %s\n' "$hint" >&2; return 1; }
-      run=(sudo -n)
-    fi
-    say "installing ${missing[*]}"
-    "${run[@]}" apt-get update -qq >&2 || true
-    "${run[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >&2 \
-      || { printf 'apt-get failed: %s\n' "$hint" >&2; return 1; }
+    apt_install "${missing[@]}" \
+      || { printf 'no browser to test in: install %s, or set KICKSTILL_CHROMIUM and KICKSTILL_FIREFOX to their programs\n' "${missing[*]}" >&2; return 1; }
   fi
   KICKSTILL_CHROMIUM="$(find_chromium)" || { printf 'chromium did not appear on the path\n' >&2; return 1; }
   KICKSTILL_FIREFOX="$(find_firefox)" || { printf 'firefox did not appear on the path\n' >&2; return 1; }
   export KICKSTILL_CHROMIUM KICKSTILL_FIREFOX
 }
+
+# WebKit, its driver and a screen for it, where they can be had; the tests in it are skipped elsewhere.
+want_webkit() {
+  find_webkit && return
+  apt_install webkit2gtk-driver xvfb || true
+  find_webkit || say "WebKit cannot be had here (webkit2gtk-driver, xvfb): its tests are skipped"
+}
+find_webkit() { node -e 'import(process.argv[1]).then(({ webkitParts }) => process.exit(webkitParts() ? 0 : 1))' "$root/tests/browser/support/browsers.mjs"; }

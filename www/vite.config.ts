@@ -20,7 +20,6 @@ const SITE_POLICY = [
   "img-src 'self' data: blob:",
   "connect-src 'self'",
   "worker-src 'self'",
-  "manifest-src 'self'",
   ...COMMON,
 ];
 
@@ -57,7 +56,7 @@ function sitePolicy(): Plugin {
           .filter((name) => /(^|\/)kickstill_bg[^/]*\.wasm$/.test(name))
           .map((name) => ({
             tag: 'link',
-            attrs: { rel: 'preload', as: 'fetch', type: 'application/wasm', crossorigin: true, href: `./${name}` },
+            attrs: { rel: 'preload', as: 'fetch', type: 'application/wasm', href: `./${name}` },
             injectTo: 'head' as const,
           }));
         // So do the scripts that the first one imports.

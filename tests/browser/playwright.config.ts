@@ -1,7 +1,8 @@
 import { defineConfig } from '@playwright/test';
 import { CHROMIUM_FLAGS, chromiumPath } from './support/browsers.mjs';
 
-// Files named *.firefox.spec.ts drive Firefox through puppeteer (see support/firefox.ts);
+// Files named *.firefox.spec.ts drive Firefox through puppeteer (see support/firefox.ts), those
+// named *.webkit.spec.ts WebKit through its WebDriver (see support/webkit.ts);
 // all others get Playwright's `page` in Chromium.
 export default defineConfig({
   testDir: './specs',
@@ -22,7 +23,8 @@ export default defineConfig({
     launchOptions: { executablePath: chromiumPath(), args: CHROMIUM_FLAGS },
   },
   projects: [
-    { name: 'chromium', testIgnore: '**/*.firefox.spec.ts' },
+    { name: 'chromium', testIgnore: ['**/*.firefox.spec.ts', '**/*.webkit.spec.ts'] },
     { name: 'firefox', testMatch: '**/*.firefox.spec.ts' },
+    { name: 'webkit', testMatch: '**/*.webkit.spec.ts' },
   ],
 });

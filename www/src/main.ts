@@ -1,5 +1,6 @@
 // Opens the core, remembers the last visit, lays out the sheet and starts the clock.
 
+import './words/tag';
 import './style/sheet.css';
 import './style/board.css';
 import './style/knobs.css';

@@ -47,3 +47,11 @@ test('the shipped core gives the committed digests', async ({ open }) => {
   const page = await open('core');
   expect(await page.evaluate(digestsInPage, shippedWasm())).toEqual(committedDigests());
 });
+
+test('a browser that names its language as no language is named is shown the page all the same', async ({ page, open }) => {
+  await page.addInitScript(() => {
+    Object.defineProperty(navigator, 'language', { configurable: true, get: () => 'C' });
+  });
+  await open('page');
+  await expect.poll(() => page.evaluate(() => performance.getEntriesByName('robot').length)).toBeGreaterThan(0);
+});

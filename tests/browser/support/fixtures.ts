@@ -6,6 +6,7 @@ import type { Browser as FirefoxBrowser } from 'puppeteer-core';
 import { launchFirefox, openFirefoxPage, type FirefoxPage } from './firefox.ts';
 import { startSite, type Site } from './site.mjs';
 import { reportPolicyBreaches, Watch } from './watch.ts';
+import { launchWebKit, tell, type WebKit, type WebKitPage } from './webkit.ts';
 
 /** The two builds, and the bare core. */
 export type Where = 'page' | 'file' | 'core';
@@ -17,11 +18,14 @@ interface TestFixtures {
   open: (where: Where, suffix?: string) => Promise<Page>;
   /** Opens a build in Firefox; closed after the test. */
   openFirefox: (where: Where, suffix?: string) => Promise<FirefoxPage>;
+  /** Opens a build in WebKit, in a session of its own; the test is skipped where there is none. */
+  openWebKit: (where: Where, suffix?: string) => Promise<WebKitPage>;
 }
 
 interface WorkerFixtures {
   site: Site;
   firefox: FirefoxBrowser;
+  webkit: WebKit | undefined;
 }
 
 export const test = base.extend<TestFixtures, WorkerFixtures>({
@@ -38,6 +42,14 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
       const browser = await launchFirefox();
       await use(browser);
       await browser.close();
+    },
+    { scope: 'worker', timeout: 60_000 },
+  ],
+  webkit: [
+    async ({}, use) => {
+      const browser = await launchWebKit();
+      await use(browser);
+      await browser?.end();
     },
     { scope: 'worker', timeout: 60_000 },
   ],
@@ -82,6 +94,21 @@ export const test = base.extend<TestFixtures, WorkerFixtures>({
       return page;
     });
     for (const page of opened) await page.close();
+  },
+  openWebKit: async ({ webkit, site, watch }, use, testInfo) => {
+    testInfo.skip(webkit === undefined, 'WebKit’s driver is not on this system');
+    const opened: WebKitPage[] = [];
+    await use(async (where, suffix = '') => {
+      if (webkit === undefined) throw new Error('WebKit’s driver is not on this system');
+      const page = await webkit.open(site, where, suffix);
+      opened.push(page);
+      return page;
+    });
+    for (const page of opened) {
+      if (testInfo.status !== testInfo.expectedStatus) await testInfo.attach('window', { body: await page.screenshot(), contentType: 'image/png' });
+      await tell(page, watch);
+      await page.close();
+    }
   },
 });
 

@@ -53,7 +53,8 @@ export async function compileCore(url: string): Promise<WebAssembly.Module> {
     const { decompress } = await import('lzma1');
     return WebAssembly.compile(new Uint8Array(decompress(decodeBase64(url.slice(DATA_PREFIX.length)))));
   }
-  const response = await fetch(url);
+  // In the manner of the page's preload: asked for in another, WebKit would load the file twice.
+  const response = await fetch(url, { mode: 'no-cors', credentials: 'include' });
   if (!response.ok) throw new Error(`${url}: HTTP status ${response.status}`);
   // A static host that does not know the type would make streaming compilation fail.
   return response.headers.get('Content-Type') === 'application/wasm'
