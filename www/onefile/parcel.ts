@@ -1,5 +1,5 @@
-// What is packed as one: a few byte strings behind the table of their lengths. Wasm and texts share many words, so one
-// parcel is smaller than two.
+// What is packed together: a few byte strings behind the table of their lengths. Alike things in one parcel pack closer
+// than each alone.
 
 /** A table of so many lengths, of four bytes each, then the parts. */
 export function parcel(parts: readonly Uint8Array[]): Uint8Array {

@@ -1,7 +1,7 @@
 // The one-file build: everything inside dist/kickstill.html, packed, for a double click.
 //
-// Script, style and wasm are one LZMA stream, as base64 in an element that does nothing. Beside it stands only the loader
-// (loader.ts), which the reader's browser runs as it is; what it unpacks starts because the policy knows the hashes.
+// Script, style and wasm are packed by LZMA, as base64 in elements that do nothing. Beside them stands only the loader
+// (loader.ts), which the browser runs as it is; what it unpacks starts because the policy knows the hashes.
 
 import { readFileSync } from 'node:fs';
 import { dirname, join as joined } from 'node:path';
@@ -68,8 +68,7 @@ export function oneFile(): Plugin {
       html = html.replace(elements, '');
       html = put(html, '</title>', `</title>\n    <link rel="icon" href="data:," />\n    <style>${opening}</style>`);
       html = put(html, '</main>', `  ${readFileSync(here('damaged.html'), 'utf8')}    </main>`);
-      const data = `<script type="application/x-lzma" id="packed">${packed(style, script).toString('base64')}</script>`;
-      html = put(html, '</body>', `${data}\n    <script>${loader}</script>\n  </body>`);
+      html = put(html, '</body>', `${packed(style, script)}\n    <script>${loader}</script>\n  </body>`);
       const policy = [
         "default-src 'none'",
         `script-src ${hash(loader)} ${hash(script)} 'wasm-unsafe-eval'`,
@@ -102,8 +101,11 @@ function contents(bundle: Rolldown.OutputBundle): { script: string; style: strin
   return { script, style };
 }
 
-/** Everything in one stream. The order is what loader.ts expects; the script is last, see there. */
-function packed(style: string, script: string): Buffer {
+/**
+ * Two elements that do nothing: the code of the wasm, and all else. The rest of the wasm is with the texts, since they share
+ * many words. What is in which, in which order, is what loader.ts expects.
+ */
+function packed(style: string, script: string): string {
   const wasm = readFileSync(WASM);
   const { before, piles, behind } = split(wasm);
   if (!wasm.equals(join(before, piles, behind, wasm.length))) {
@@ -111,7 +113,11 @@ function packed(style: string, script: string): Buffer {
   }
   const head = Buffer.alloc(4);
   head.writeUInt32LE(wasm.length);
-  return Buffer.from(compress(parcel([head, before, behind, ...piles, Buffer.from(style), Buffer.from(script)]), 7));
+  const data = (id: string, parts: readonly Uint8Array[]): string => {
+    const text = Buffer.from(compress(parcel(parts), 6)).toString('base64');
+    return `<script type="application/x-lzma" id="${id}">${text}</script>`;
+  };
+  return `${data('packed-code', piles)}\n    ${data('packed', [head, before, behind, Buffer.from(style), Buffer.from(script)])}`;
 }
 
 /** The loader as one plain script, with the decoder alone of lzma1, whose entry brings its encoder along. */
