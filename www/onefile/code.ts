@@ -5,13 +5,13 @@
 /** The piles. What stands with the instructions is what they foretell best. */
 export const PILE = {
   instructions: 0,
-  locals: 1,
+  read: 1,
   declared: 2,
   constants2: 3,
   constants: 4,
   long: 5,
   distances: 6,
-  calls: 7,
+  written: 7,
   indirect: 8,
   blocks: 9,
   branches: 10,
@@ -29,9 +29,14 @@ export interface Mover {
   byte(pile: Pile): number;
   /** A number as it is, of one byte or more. */
   number(pile: Pile): number;
-  /** The number of a local: the pile holds how many others were named since it was named last. */
-  local(): void;
-  /** An instruction. A constant's tells its length by `CONSTANT` + 1, 2 or 3 in the pile, and is told as that. */
+  /** A distance in memory: the pile holds it turned, so that a whole number of what is loaded is a small number. */
+  distance(alignment: number): void;
+  /** The local that the instruction names: the pile holds how many others were named since, less `NEAR`. */
+  local(pile: Pile): void;
+  /**
+   * An instruction, told as it lies in the pile: a constant's with its length as `CONSTANT` + 1, 2 or 3; one that names a
+   * local of the last few as `LOCAL` + `NEAR` times which instruction it is + how many others were named since.
+   */
   instruction(): number;
   /** A function's length stands before it in the code only: it is known when its end is. */
   begin(): void;
@@ -39,8 +44,14 @@ export interface Mover {
 }
 
 export const I32_CONST = 0x41;
-/** Above all instructions of today; `split.ts` refuses one that is not. */
+export const LOCAL_GET = 0x20;
+export const LOCAL_TEE = 0x22;
+/** What the piles say instead stands above all instructions of today; `split.ts` refuses one that does too. */
+export const LOCAL = 0xe0;
+export const NEAR = 3;
 export const CONSTANT = 0xf0;
+/** The one instruction that stands there: it begins those of two bytes. */
+export const PREFIX = 0xfc;
 
 const several = (mover: Mover, pile: Pile, count: number): void => {
   for (let i = 0; i < count; i++) mover.byte(pile);
@@ -68,12 +79,12 @@ export function throughCode(mover: Mover): void {
 function operands(mover: Mover, instruction: number): void {
   // Loads and stores: alignment and distance.
   if (instruction >= 0x28 && instruction <= 0x3e) {
-    mover.number(PILE.instructions);
-    mover.number(PILE.distances);
+    mover.distance(mover.number(PILE.instructions));
     return;
   }
-  // Arithmetic has none.
+  // Arithmetic has none; the last locals have it in themselves.
   if (instruction >= 0x45 && instruction <= 0xc4) return;
+  if (instruction >= LOCAL && instruction < LOCAL + 3 * NEAR) return;
   switch (instruction) {
     case 0x00: // unreachable
     case 0x01: // nop
@@ -96,18 +107,18 @@ function operands(mover: Mover, instruction: number): void {
     case 0x0e: // br_table
       for (let targets = mover.number(PILE.tables); targets >= 0; targets--) mover.number(PILE.tables);
       return;
-    case 0x10: // call
-      mover.number(PILE.calls);
-      return;
     case 0x11: // call_indirect
       mover.number(PILE.indirect);
       mover.number(PILE.indirect);
       return;
-    case 0x20: // local.get
-    case 0x21: // local.set
-    case 0x22: // local.tee
-      mover.local();
+    case LOCAL_GET:
+      mover.local(PILE.read);
       return;
+    case 0x21: // local.set
+    case LOCAL_TEE:
+      mover.local(PILE.written);
+      return;
+    case 0x10: // call
     case 0x23: // global.get
     case 0x24: // global.set
     case 0x3f: // memory.size
@@ -138,13 +149,16 @@ function operands(mover: Mover, instruction: number): void {
     case 0x44: // f64.const
       several(mover, PILE.doubles, 8);
       return;
-    case 0xfc:
+    case PREFIX:
       furtherOperands(mover, mover.number(PILE.instructions));
       return;
     default:
       throw new Error(`wasm: instruction 0x${instruction.toString(16)} is not known to onefile/code.ts`);
   }
 }
+
+/** By so many bits, in 32; a negative number turns it back. */
+export const turned = (value: number, by: number): number => (by === 0 ? value : ((value >>> by) | (value << -by)) >>> 0);
 
 /** Conversions that saturate, and those that move much at once. */
 function furtherOperands(mover: Mover, instruction: number): void {

@@ -1,6 +1,6 @@
 // Puts the code of a wasm file together again, in the page. See code.ts.
 
-import { CONSTANT, I32_CONST, PILE, PILES, Recent, throughCode, type Mover, type Pile } from './code';
+import { CONSTANT, I32_CONST, LOCAL, LOCAL_GET, NEAR, PILE, PILES, Recent, throughCode, turned, type Mover, type Pile } from './code';
 
 /** The whole file, from its parts as `split` gives them. */
 export function join(before: Uint8Array, piles: readonly Uint8Array[], behind: Uint8Array, length: number): Uint8Array<ArrayBuffer> {
@@ -43,19 +43,23 @@ class Joiner implements Mover {
     }
   }
 
-  local(): void {
-    let rank = 0;
-    for (let shift = 0; ; shift += 7) {
-      const byte = this.#next(PILE.locals);
-      rank |= (byte & 127) << shift;
-      if (byte < 128) break;
-    }
-    this.#write(this.#recent.at(rank));
+  distance(alignment: number): void {
+    this.#write(turned(this.#nextNumber(PILE.distances), -alignment));
+  }
+
+  local(pile: Pile): void {
+    this.#write(this.#recent.at(this.#nextNumber(pile) + NEAR));
   }
 
   instruction(): number {
     const told = this.#next(PILE.instructions);
-    this.file[this.#at++] = told > CONSTANT && told <= CONSTANT + 3 ? I32_CONST : told;
+    if (told >= LOCAL && told < LOCAL + 3 * NEAR) {
+      const which = told - LOCAL;
+      this.file[this.#at++] = LOCAL_GET + Math.floor(which / NEAR);
+      this.#write(this.#recent.at(which % NEAR));
+    } else {
+      this.file[this.#at++] = told > CONSTANT && told <= CONSTANT + 3 ? I32_CONST : told;
+    }
     return told;
   }
 
@@ -80,6 +84,15 @@ class Joiner implements Mover {
     if (byte === undefined) throw new Error(`pile ${pile} has an end too soon`);
     this.#taken[pile] = at + 1;
     return byte;
+  }
+
+  #nextNumber(pile: Pile): number {
+    let value = 0;
+    for (let weight = 1; ; weight *= 128) {
+      const byte = this.#next(pile);
+      value += (byte & 127) * weight;
+      if (byte < 128) return value;
+    }
   }
 
   #write(value: number): void {

@@ -1,6 +1,8 @@
 // Takes the code of a wasm file apart, at build time. See code.ts.
 
-import { CONSTANT, I32_CONST, PILE, PILES, Recent, throughCode, type Mover, type Pile } from './code';
+import {
+  CONSTANT, I32_CONST, LOCAL, LOCAL_GET, LOCAL_TEE, NEAR, PILE, PILES, PREFIX, Recent, throughCode, turned, type Mover, type Pile,
+} from './code';
 
 /** A wasm file: what stands before its functions, the piles in their order, what stands behind. */
 export interface Apart {
@@ -47,6 +49,7 @@ class Splitter implements Mover {
   readonly #code: Uint8Array;
   #at = 0;
   #end = 0;
+  #rank = 0;
   readonly #recent = new Recent();
 
   constructor(code: Uint8Array) {
@@ -67,20 +70,33 @@ class Splitter implements Mover {
     return value;
   }
 
-  local(): void {
+  distance(alignment: number): void {
+    // Of natural size at most; more would be another memory.
+    if (alignment > 4) throw new Error(`wasm: alignment ${alignment}`);
     const { value, end } = read(this.#code, this.#at);
     this.#at = end;
-    let rank = this.#recent.rankOf(value);
-    for (; rank > 127; rank >>>= 7) this.#lay(PILE.locals, (rank & 127) | 128);
-    this.#lay(PILE.locals, rank);
+    this.#layNumber(PILE.distances, turned(value, alignment));
+  }
+
+  local(pile: Pile): void {
+    this.#layNumber(pile, this.#rank - NEAR);
   }
 
   instruction(): number {
     const byte = this.#code[this.#at++] ?? 0;
-    if (byte > CONSTANT && byte <= CONSTANT + 3) throw new Error(`wasm: instruction 0x${byte.toString(16)}`);
-    const told = byte === I32_CONST ? CONSTANT + Math.min(3, read(this.#code, this.#at).end - this.#at) : byte;
+    if (byte >= LOCAL && byte !== PREFIX) throw new Error(`wasm: instruction 0x${byte.toString(16)}`);
+    const told = this.#told(byte);
     this.#lay(PILE.instructions, told);
     return told;
+  }
+
+  #told(instruction: number): number {
+    if (instruction !== I32_CONST && (instruction < LOCAL_GET || instruction > LOCAL_TEE)) return instruction;
+    const next = read(this.#code, this.#at);
+    if (instruction === I32_CONST) return CONSTANT + Math.min(3, next.end - this.#at);
+    this.#at = next.end;
+    this.#rank = this.#recent.rankOf(next.value);
+    return this.#rank < NEAR ? LOCAL + NEAR * (instruction - LOCAL_GET) + this.#rank : instruction;
   }
 
   begin(): void {
@@ -92,6 +108,11 @@ class Splitter implements Mover {
 
   end(): void {
     if (this.#at !== this.#end) throw new Error('wasm: a function ends elsewhere than its length tells');
+  }
+
+  #layNumber(pile: Pile, value: number): void {
+    for (; value > 127; value >>>= 7) this.#lay(pile, (value & 127) | 128);
+    this.#lay(pile, value);
   }
 
   #lay(pile: Pile, byte: number): void {
