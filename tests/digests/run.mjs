@@ -40,8 +40,7 @@ async function shipped(name) {
 const bytes = await shipped('kickstill');
 const labBytes = await shipped('lab');
 
-// The one-file page holds one core for board and workers, packed: its own loader unpacks it here as it does in a browser
-// that gives it no worker.
+// The one-file page holds one core for board and workers, packed: its own loader unpacks it here as in a browser.
 const whole = await unpackedCore(onefile);
 report(
   'whole: the one-file page carries the wasm just built',
@@ -50,8 +49,7 @@ report(
 
 /** Runs the page's loader with the little it needs of a browser. @param {string} html */
 async function unpackedCore(html) {
-  /** @param {string} id */
-  const packed = (id) => new RegExp(`<script type="application/x-lzma" id="${id}">([^<]*)`).exec(html)?.[1] ?? '';
+  const packed = /<script type="application\/x-lzma" id="packed">([^<]*)/.exec(html)?.[1] ?? '';
   const script = /<script>([^]*?)<\/script>/.exec(html)?.[1] ?? '';
   /** @type {Promise<Uint8Array>} */
   const found = new Promise((resolve, reject) => {
@@ -64,8 +62,7 @@ async function unpackedCore(html) {
       document: {
         addEventListener() {},
         createElement: () => ({ setAttribute() {} }),
-        currentScript: { textContent: script },
-        getElementById: (/** @type {string} */ id) => ({ textContent: packed(id), remove() {} }),
+        getElementById: () => ({ textContent: packed, remove() {} }),
         head: { append() {} },
         querySelector: () => null,
       },

@@ -1,5 +1,5 @@
 // The code of a wasm file, taken apart by kind: instructions here, the locals they name there, distances in memory
-// elsewhere. Each pile is alike in itself, so it packs an eighth closer than all in a row. The way through the code is the
+// elsewhere. Each pile is alike in itself, so it packs a sixth closer than all in a row. The way through the code is the
 // same when it is taken apart (split.ts, at build time) and when it is put together (join.ts, in the page).
 
 /** The piles. What stands with the instructions is what they foretell best. */
