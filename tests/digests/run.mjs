@@ -5,6 +5,7 @@
 import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import path from 'node:path';
+import vm from 'node:vm';
 import { isDeepStrictEqual } from 'node:util';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
@@ -39,14 +40,36 @@ async function shipped(name) {
 const bytes = await shipped('kickstill');
 const labBytes = await shipped('lab');
 
-// The one-file page holds one core for board and workers, packed as data.
-const packed = /data:application\/x-lzma;base64,([A-Za-z0-9+/=]+)/.exec(onefile)?.[1] ?? '';
-const { decompress } = await import(path.join(root, 'www/node_modules/lzma1/lib/index.js'));
-const whole = packed === '' ? Buffer.alloc(0) : Buffer.from(decompress(Buffer.from(packed, 'base64')));
+// The one-file page holds one core for board and workers, packed: its own loader unpacks it here as in a browser.
+const whole = await unpackedCore(onefile);
 report(
   'whole: the one-file page carries the wasm just built',
   whole.equals(await readFile(path.join(root, 'www/src/core/pkg/whole_bg.wasm'))) ? undefined : 'dist/kickstill.html is stale',
 );
+
+/** Runs the page's loader with the little it needs of a browser. @param {string} html */
+async function unpackedCore(html) {
+  const packed = /<script type="application\/x-lzma" id="packed">([^<]*)/.exec(html)?.[1] ?? '';
+  const script = /<script>([^]*?)<\/script>/.exec(html)?.[1] ?? '';
+  /** @type {Promise<Uint8Array>} */
+  const found = new Promise((resolve, reject) => {
+    vm.runInNewContext(script, {
+      atob,
+      console: { error: reject },
+      setTimeout,
+      TextDecoder,
+      WebAssembly: { compile: async (/** @type {Uint8Array} */ bytes) => resolve(bytes) },
+      document: {
+        addEventListener() {},
+        createElement: () => ({ setAttribute() {} }),
+        getElementById: () => ({ textContent: packed, remove() {} }),
+        head: { append() {} },
+        querySelector: () => null,
+      },
+    });
+  });
+  return found.then(Buffer.from, () => Buffer.alloc(0));
+}
 
 const core = await import(path.join(root, 'www/src/core/pkg/kickstill.js'));
 core.initSync({ module: bytes });

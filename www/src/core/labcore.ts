@@ -1,6 +1,6 @@
 // The workers' core, compiled once for all of them.
 
-import { compileCore } from './load';
+import { compileCore } from './compile';
 import wasmUrl from './pkg/lab_bg.wasm?url';
 
 let compiling: Promise<WebAssembly.Module> | undefined;

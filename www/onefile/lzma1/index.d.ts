@@ -2,5 +2,3 @@
 
 /** Packs `data`; `mode` from 1, fast, to 9, small. */
 export function compress(data: Uint8Array, mode?: number): Uint8Array;
-/** Throws when `data` was not made by `compress`. */
-export function decompress(data: Uint8Array): Uint8Array;
