@@ -546,3 +546,32 @@ test('refused choices stay as they were; the drawing follows them; they are kept
   await openStallPlace(page);
   await expect(page.locator('.mapping tbody th')).toHaveCount(4);
 });
+
+test.describe('motion kept low', () => {
+  test.use({ reducedMotion: 'reduce' } as object);
+  test('scenes are a picture a second', async ({ open, page }) => {
+    await page.addInitScript(() => {
+      const drawn = { count: 0 };
+      Object.assign(window, { drawn });
+      const { clearRect } = CanvasRenderingContext2D.prototype;
+      CanvasRenderingContext2D.prototype.clearRect = function (...given) {
+        if (this.canvas.closest('.stalllayer') !== null) drawn.count += 1;
+        clearRect.apply(this, given);
+      };
+    });
+    await page.emulateMedia({ reducedMotion: 'reduce' });
+    await chosen(page);
+    await open('page', '#stall');
+    await stands(page);
+    await page.waitForTimeout(500);
+    const count = (): Promise<number> => page.evaluate(() => (window as unknown as { drawn: { count: number } }).drawn.count);
+    const before = await count();
+    await page.waitForTimeout(4000);
+    const pictures = (await count()) - before;
+    expect(pictures).toBeGreaterThanOrEqual(2);
+    expect(pictures).toBeLessThanOrEqual(6);
+    // What a visitor does moves.
+    await press(page, 'kick').click();
+    await expect.poll(count).toBeGreaterThan(before + pictures + 10);
+  });
+});
