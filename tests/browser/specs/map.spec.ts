@@ -373,6 +373,11 @@ for (const [width, height] of [[1440, 900], [820, 1180], [390, 844]] as const) {
     await mapped(page);
     await page.getByRole('button', { name: 'keep this map' }).click();
     await page.getByRole('button', { name: / beside$/ }).click();
+    // These are worked out when they come into sight.
+    for (const part of ['.matters', '.headstory']) {
+      await page.locator(part).scrollIntoViewIfNeeded();
+      await expect(page.locator(`${part} table`).first()).toBeVisible({ timeout: 45_000 });
+    }
     await byNightAndDay(page, async () => {
       await expectAccessible(page);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
