@@ -34,7 +34,8 @@ export default defineConfig({
     launchOptions: { executablePath: chromiumPath(), args: CHROMIUM_FLAGS },
   },
   projects: [
-    { name: 'calm', testMatch: calm, fullyParallel: true },
+    // Beside another test all takes longer.
+    { name: 'calm', testMatch: calm, fullyParallel: true, timeout: 120_000, expect: { timeout: 20_000 } },
     { name: 'chromium', testIgnore: ['**/*.firefox.spec.ts', ...calm] },
     { name: 'firefox', testMatch: '**/*.firefox.spec.ts' },
   ].filter(({ name }) => turn === undefined || (name === 'calm') === (turn === 'calm')),

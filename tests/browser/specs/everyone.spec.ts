@@ -71,6 +71,9 @@ test.describe('text at 400 %', () => {
     await settled(page);
     for (const index of await places(page)) {
       await openPlace(page, index);
+      // What a worker finds has come too: it rests a while before it begins.
+      await page.waitForTimeout(700);
+      await expect(page.locator('.place progress:visible')).toHaveCount(0, { timeout: 30_000 });
       expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth), (await placeNames(page))[index]).toBeLessThanOrEqual(0);
     }
   });
