@@ -74,16 +74,34 @@ fn words() -> Result<()> {
     words::words(&workspace::Workspace::locate()?.root, bless)
 }
 
-/// Runs the whole chain for each package: cargo, bindings, optimiser.
+/// Runs the whole chain for each package: cargo, bindings, optimiser. All packages at once: most of
+/// the time goes into steps that keep one core busy, and each package has a profile, and so a folder
+/// and a lock of cargo's, of its own.
 fn wasm(cargo_flags: &[&str]) -> Result<()> {
     let workspace = workspace::Workspace::locate()?;
     let optimiser = optimise::Optimiser::locate(&workspace)?;
     let folder = workspace.root.join("www/src/core/pkg");
-    for package in &package::PACKAGES {
-        let raw = compile::compile(&workspace, package, cargo_flags)?;
-        finish(raw, package, &optimiser, &folder)?;
-    }
-    Ok(())
+    std::thread::scope(|scope| {
+        let chains: Vec<_> = package::PACKAGES
+            .iter()
+            .map(|package| {
+                scope.spawn(|| {
+                    let raw = compile::compile(&workspace, package, cargo_flags)?;
+                    finish(raw, package, &optimiser, &folder)
+                })
+            })
+            .collect();
+        // All are awaited, so that one run tells everything that is wrong.
+        let results: Vec<Result<()>> = chains
+            .into_iter()
+            .map(|chain| {
+                chain
+                    .join()
+                    .unwrap_or_else(|_| bail!("a thread of the build panicked"))
+            })
+            .collect();
+        results.into_iter().collect()
+    })
 }
 
 /// Bindings and optimiser. Skipped when nothing they read changed.

@@ -1,6 +1,6 @@
 // For everyone: axe, keyboard, targets, nothing clipped, in three sizes by day and night.
 
-import { expect, expectAccessible, test } from '../support/fixtures.ts';
+import { byNightAndDay, expect, expectAccessible, test } from '../support/fixtures.ts';
 import { ready } from '../support/sheet.ts';
 
 const SIZES = [
@@ -10,36 +10,33 @@ const SIZES = [
 ] as const;
 
 for (const viewport of SIZES) {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    test.describe(`${viewport.width} ${colorScheme}`, () => {
-      test.use({ viewport, colorScheme });
+  test.describe(`${viewport.width}`, () => {
+    test.use({ viewport });
 
-      test('axe finds nothing in any state; nothing is wider than the window', async ({ open }) => {
-        const page = await open('page');
-        await ready(page);
-        const fits = async (): Promise<void> => {
+    test('axe finds nothing in any state; nothing is wider than the window', async ({ open }) => {
+      const page = await open('page');
+      await ready(page);
+      const look = (): Promise<void> =>
+        byNightAndDay(page, async () => {
+          await expectAccessible(page);
           expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
-        };
-        await expectAccessible(page);
-        await fits();
-        await page.keyboard.press('k');
-        await page.waitForTimeout(600);
-        await page.getByRole('button', { name: 'all knobs' }).click();
-        await expectAccessible(page);
-        await fits();
-        await page.keyboard.press('v');
-        await page.getByText('keys', { exact: true }).click({ force: true, timeout: 2000 }).catch(() => undefined);
-        await page.locator('input[type=file]').setInputFiles({
-          name: 'bad.json',
-          mimeType: 'application/json',
-          buffer: Buffer.from('{"format": "kickstill-robot"}'),
         });
-        await expect(page.locator('.problems')).toBeVisible();
-        await expectAccessible(page);
-        await fits();
+      await look();
+      await page.keyboard.press('k');
+      await page.waitForTimeout(600);
+      await page.getByRole('button', { name: 'all knobs' }).click();
+      await look();
+      await page.keyboard.press('v');
+      await page.getByText('keys', { exact: true }).click({ force: true, timeout: 2000 }).catch(() => undefined);
+      await page.locator('input[type=file]').setInputFiles({
+        name: 'bad.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from('{"format": "kickstill-robot"}'),
       });
+      await expect(page.locator('.problems')).toBeVisible();
+      await look();
     });
-  }
+  });
 }
 
 test.describe('fingers', () => {

@@ -1,11 +1,11 @@
 // Lessons: every one played through by its own checks; what they show of Cobnut; left, and all as
-// before; by keyboard alone and for ears; a teacher's own files; for everyone.
+// before; by keyboard alone and for ears; a teacher's own files. How they look: lessons.looks.spec.ts.
 
 import { readFileSync, readdirSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import type { Locator, Page } from '@playwright/test';
-import { act, fasterClock, HANDS, openLesson, play, step, where } from '../support/lessons.ts';
+import { act, fasterClock, HANDS, item, lessons, openLesson, play, step, where } from '../support/lessons.ts';
 import { expect, expectAccessible, test } from '../support/fixtures.ts';
 import { ready } from '../support/sheet.ts';
 
@@ -38,11 +38,6 @@ const SHOWN: Readonly<Record<string, readonly RegExp[]>> = {
   floors: [/sooner, but it comes to rest leaning\. So it is/, /go on swaying\. So it is/, /The carriage swung by 3\.\d+°/],
 };
 
-const lessons = async (page: Page): Promise<void> => {
-  await page.locator('.placeindex').getByRole('button', { name: 'Lessons' }).click();
-  await expect(page.locator('.lessonlist')).toBeVisible();
-};
-const item = (page: Page, key: string): Locator => page.locator(`.lessonlist [data-lesson="${key}"]`);
 const told = (page: Page): Locator => page.locator('.lessons .opens [role=status]');
 
 async function openFile(page: Page, text: string, name = 'mine.json'): Promise<void> {
@@ -368,56 +363,3 @@ test('a teacher’s lesson is opened, linked, played, replaced, taken off', asyn
   });
   await expect(page.locator('.lessons > .note')).toContainText('There is no lesson “soft-carpet” here');
 });
-
-for (const viewport of [
-  { width: 1440, height: 900 },
-  { width: 820, height: 1180 },
-  { width: 390, height: 844 },
-  // 1440 × 900 with everything at 200 %.
-  { width: 720, height: 450 },
-]) {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    test.describe(`${viewport.width} ${colorScheme}`, () => {
-      test.use({ viewport, colorScheme, hasTouch: viewport.width < 700 });
-
-      test('every kind of step: axe finds nothing, board and step are in sight together', async ({ open, page }) => {
-        await page.addInitScript(fasterClock);
-        await open('page');
-        await ready(page);
-        await lessons(page);
-        await expectAccessible(page);
-        await item(page, 'rocks').locator('.title').click();
-        const kinds = new Set<string>();
-        await play(page, 'rocks', async (kind) => {
-          const look = await page.evaluate(() => {
-            const box = (selector: string): DOMRect => (document.querySelector(selector) ?? document.body).getBoundingClientRect();
-            const [board, heading] = [box('.board'), box('.step h3')];
-            return {
-              wide: document.documentElement.scrollWidth - innerWidth,
-              // Whole, or as much as the window can show, and not over the step.
-              board: board.top >= -1 && board.bottom <= innerHeight,
-              step: heading.top >= board.bottom - 1 && heading.bottom <= innerHeight,
-            };
-          });
-          expect({ board: look.board, step: look.step }, kind).toEqual({ board: true, step: true });
-          expect(look.wide, kind).toBeLessThanOrEqual(0);
-          if (viewport.width === 390) {
-            const small = await page.evaluate(() =>
-              [...document.querySelectorAll<HTMLElement>('.lessons button, .lessons input:not([type=radio]), .lessons label:has([type=radio]), .lessons a, .lessons select')]
-                .filter((element) => element.checkVisibility())
-                .map((element) => ({ element, rect: element.getBoundingClientRect() }))
-                .filter(({ rect }) => rect.height < 43.5 || rect.width < 43.5)
-                .map(({ element, rect }) => `${element.className || element.tagName} ${element.textContent} ${rect.width}×${rect.height}`),
-            );
-            expect(small).toEqual([]);
-          }
-          if (kinds.has(kind)) return;
-          kinds.add(kind);
-          await expectAccessible(page);
-        });
-        expect([...kinds].sort()).toEqual(['do', 'predict', 'say', 'see']);
-        await expectAccessible(page);
-      });
-    });
-  }
-}

@@ -64,6 +64,12 @@ export function fasterClock(): void {
   Object.assign(window, { fast });
 }
 
+/** Opens the list of lessons. */
+export const lessons = async (page: Page): Promise<void> => {
+  await page.locator('.placeindex').getByRole('button', { name: 'Lessons' }).click();
+  await expect(page.locator('.lessonlist')).toBeVisible();
+};
+export const item = (page: Page, key: string): Locator => page.locator(`.lessonlist [data-lesson="${key}"]`);
 export const step = (page: Page): Locator => page.locator('.step');
 export const where = (page: Page): Locator => page.locator('.lessonhead .note');
 

@@ -152,7 +152,7 @@ class HeadPart {
   }
 
   #fill(out: HeadStoryOut): void {
-    const head = el('tr', {}, ...words.columns.map((text) => el('th', { scope: 'col' }, text)));
+    const head = el('tr', {}, ...words.columns.map((text) => (text === '' ? el('td', {}) : el('th', { scope: 'col' }, text))));
     const rows = (out.words ?? []).map(([added, dip, settling, margin, outcome], index) =>
       el(
         'tr',
