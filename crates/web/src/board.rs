@@ -6,7 +6,7 @@
 use js_sys::Float64Array;
 use kickstill_number::Within;
 use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, scenarios, usual_bump, usual_kick};
-use kickstill_robot::{View, demos, knob};
+use kickstill_robot::{View, demos, knob, read_robot};
 use kickstill_scene::{Arrow, DisplayList, Push, draw, draw_outline, palette};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -609,11 +609,14 @@ struct DigestOut {
     digest: String,
 }
 
-/// Runs the named scenarios and gives their digests, to be compared with the committed ones.
+/// Runs the named scenarios of a demo robot and gives their digests, to be compared with the
+/// committed ones; none if its file is no robot.
 #[wasm_bindgen]
 #[must_use]
-pub fn scenario_digests() -> JsValue {
-    let rows: Vec<DigestOut> = scenarios::scenarios()
+pub fn scenario_digests(key: &str, file: &str) -> JsValue {
+    let runs = read_robot(file).map(|(robot, _)| scenarios::scenarios_of(key, &robot));
+    let rows: Vec<DigestOut> = runs
+        .unwrap_or_default()
         .into_iter()
         .map(|scenario| DigestOut {
             name: scenario.name,

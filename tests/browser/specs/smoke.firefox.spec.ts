@@ -1,6 +1,6 @@
 import { digestsInPage } from '../support/digests.ts';
 import { expect, test } from '../support/fixtures.ts';
-import { committedDigests, shippedWasm } from '../support/site.mjs';
+import { committedDigests, shippedCore } from '../support/site.mjs';
 
 for (const where of ['page', 'file'] as const) {
   test(`${where}: the first robot is drawn, quietly`, async ({ openFirefox }) => {
@@ -14,5 +14,5 @@ for (const where of ['page', 'file'] as const) {
 
 test('the shipped core gives the committed digests', async ({ openFirefox }) => {
   const page = await openFirefox('core');
-  expect(await page.evaluate(digestsInPage, shippedWasm())).toEqual(committedDigests());
+  expect(await page.evaluate(digestsInPage, shippedCore())).toEqual(committedDigests());
 });

@@ -1,6 +1,6 @@
 import { expect, expectAccessible, test } from '../support/fixtures.ts';
 import { digestsInPage } from '../support/digests.ts';
-import { committedDigests, shippedWasm } from '../support/site.mjs';
+import { committedDigests, shippedCore } from '../support/site.mjs';
 
 for (const where of ['page', 'file'] as const) {
   test(`${where}: the first robot is drawn, quietly`, async ({ open }) => {
@@ -45,7 +45,7 @@ for (const where of ['page', 'file'] as const) {
 
 test('the shipped core gives the committed digests', async ({ open }) => {
   const page = await open('core');
-  expect(await page.evaluate(digestsInPage, shippedWasm())).toEqual(committedDigests());
+  expect(await page.evaluate(digestsInPage, shippedCore())).toEqual(committedDigests());
 });
 
 test('a browser that names its language as no language is named is shown the page all the same', async ({ page, open }) => {

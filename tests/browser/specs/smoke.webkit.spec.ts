@@ -2,7 +2,7 @@
 
 import { digestsInPage } from '../support/digests.ts';
 import { expect, test } from '../support/fixtures.ts';
-import { committedDigests, shippedWasm } from '../support/site.mjs';
+import { committedDigests, shippedCore } from '../support/site.mjs';
 import { tell, type WebKitPage } from '../support/webkit.ts';
 
 async function ready(page: WebKitPage): Promise<void> {
@@ -99,5 +99,5 @@ for (const where of ['page', 'file'] as const) {
 
 test('the shipped core gives the committed digests', async ({ openWebKit }) => {
   const page = await openWebKit('core');
-  expect(await page.evaluate(digestsInPage, shippedWasm())).toEqual(committedDigests());
+  expect(await page.evaluate(digestsInPage, shippedCore())).toEqual(committedDigests());
 });

@@ -69,11 +69,14 @@ export function listenedFile() {
   return first(readFileSync(path.join(dist, 'kickstill.html'), 'utf8'), `<script>${script}</script>`);
 }
 
-/** Path of the shipped wasm file on the test server. */
-export function shippedWasm() {
-  const name = readdirSync(path.join(dist, 'assets')).find((entry) => entry.endsWith('.wasm'));
+/** Path of the shipped board's wasm file on the test server, and the demo robots' files by key. */
+export function shippedCore() {
+  const name = readdirSync(path.join(dist, 'assets')).find((entry) => /^kickstill_bg.*\.wasm$/.test(entry));
   if (name === undefined) throw new Error('dist/assets holds no wasm file');
-  return `${encodeURI(SUB_PATH)}assets/${name}`;
+  const demos = ['cobnut', 'thimble', 'hayrick'].map(
+    (key) => /** @type {const} */ ([key, readFileSync(path.join(root, `crates/robot/demos/${key}.json`), 'utf8')]),
+  );
+  return { wasm: `${encodeURI(SUB_PATH)}assets/${name}`, demos };
 }
 
 /**
