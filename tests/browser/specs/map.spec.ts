@@ -4,21 +4,13 @@
 import { readFileSync } from 'node:fs';
 import type { Locator, Page } from '@playwright/test';
 import { contour } from '../../../www/src/places/map/contour.ts';
-import { byNightAndDay, expect, expectAccessible, test } from '../support/fixtures.ts';
+import { expect, test } from '../support/fixtures.ts';
+import { field, line, mapped } from '../support/map.ts';
 import { finger, number, ready } from '../support/sheet.ts';
 
 const canvas = (page: Page): Locator => page.locator('.thismap .mapcanvas');
 const readout = (page: Page): Locator => page.locator('.thismap .readout');
-const line = (page: Page): Locator => page.locator('.mapline .running');
 const revisions = (page: Page): Locator => page.locator('.revisions li');
-const field = (page: Page, name: string): Locator => page.locator('.mapform').getByLabel(name, { exact: true });
-
-async function mapped(page: Page): Promise<void> {
-  // What was changed rests a while before it is mapped.
-  await page.waitForTimeout(700);
-  await expect(line(page)).toBeHidden({ timeout: 45_000 });
-  await expect(page.locator('.thismap .digest')).toHaveText(/digest [0-9a-f]{16}/);
-}
 
 async function openMap(page: Page, cells = '16'): Promise<void> {
   await ready(page);
@@ -153,7 +145,8 @@ test('by keys: arrows tell cells, Enter becomes one, P held plays it, Escape let
   await page.keyboard.press('ArrowUp');
   await page.keyboard.press('Shift+ArrowRight');
   await expect(readout(page)).not.toHaveText(own ?? '');
-  await expect(page.locator('#news')).toHaveText((await readout(page).textContent()) ?? '');
+  // The readout may still be on its way to the second key's cell.
+  await expect.poll(async () => (await page.locator('#news').textContent()) === (await readout(page).textContent())).toBe(true);
   await page.keyboard.down('p');
   await expect(page.locator('.mapplay')).toBeVisible();
   await page.keyboard.up('p');
@@ -357,31 +350,3 @@ test.describe('with a finger', () => {
     await expect(revisions(page)).toHaveCount(before + 1);
   });
 });
-
-for (const [width, height] of [[1440, 900], [820, 1180], [390, 844]] as const) {
-  test(`for everyone, ${width} × ${height}`, async ({ page, open }) => {
-    test.slow();
-    await page.setViewportSize({ width, height });
-    await open('page', '#k1=cobnut;l=2');
-    await ready(page);
-    await page.locator('.placeindex').getByRole('button', { name: 'Map', exact: true }).click();
-    await expect(page.locator('.mapform')).toBeVisible();
-    await page.evaluate(() => {
-      for (const details of document.querySelectorAll<HTMLDetailsElement>('.mapplace details')) details.open = true;
-    });
-    await field(page, 'cells each way').selectOption('16');
-    await mapped(page);
-    await page.getByRole('button', { name: 'keep this map' }).click();
-    await page.getByRole('button', { name: / beside$/ }).click();
-    // These are worked out when they come into sight.
-    for (const part of ['.matters', '.headstory']) {
-      await page.locator(part).scrollIntoViewIfNeeded();
-      await expect(page.locator(`${part} table`).first()).toBeVisible({ timeout: 45_000 });
-    }
-    await byNightAndDay(page, async () => {
-      await expectAccessible(page);
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-      expect(wide, 'nothing is wider than the page').toBeLessThanOrEqual(0);
-    });
-  });
-}
