@@ -30,13 +30,14 @@ try {
   /** @type {number[]} */
   const firstRobot = [];
   let transfer = 0;
+  let idle = 0;
   for (let i = 0; i < LOADS; i++) {
     const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, serviceWorkers: 'block' });
     const page = await context.newPage();
-    /** @type {Promise<Buffer>[]} */
-    const bodies = [];
+    /** @type {{ url: string, body: Promise<Buffer> }[]} */
+    const loaded = [];
     page.on('response', (response) => {
-      if (response.url().startsWith(site.origin)) bodies.push(response.body());
+      if (response.url().startsWith(site.origin)) loaded.push({ url: response.url(), body: response.body() });
     });
     // Not the mark itself counts, but the end of the first frame after it: then the robot is seen.
     await page.addInitScript(() => {
@@ -50,7 +51,20 @@ try {
     await page.waitForFunction(() => performance.getEntriesByName('robot-seen').length > 0);
     firstRobot.push(await page.evaluate(() => performance.getEntriesByName('robot-seen')[0]?.startTime ?? NaN));
     await page.waitForLoadState('networkidle');
-    transfer = (await Promise.all(bodies)).reduce((sum, body) => sum + gzipSync(body, { level: 9 }).length, 0);
+    // What was asked for before the robot was drawn; the page itself was.
+    const later = new Set(
+      await page.evaluate(() => {
+        const robot = performance.getEntriesByName('robot')[0]?.startTime ?? 0;
+        return performance.getEntriesByType('resource').filter(({ startTime }) => startTime > robot).map(({ name }) => name);
+      }),
+    );
+    transfer = 0;
+    idle = 0;
+    for (const { url, body } of loaded) {
+      const size = gzipSync(await body, { level: 9 }).length;
+      idle += size;
+      if (!later.has(url)) transfer += size;
+    }
     await context.close();
   }
 
@@ -115,6 +129,7 @@ try {
       strips_frame_ms_p99: quantile(stripsFrames, 0.99),
       first_robot_ms: quantile(firstRobot, 0.5),
       transfer_gzip_bytes: transfer,
+      transfer_idle_gzip_bytes: idle,
       trial_worker_ms: quantile(trials, 0.5),
       trial_worker_ms_first: trials[0],
     }),

@@ -7,6 +7,7 @@
 use kickstill_analysis::{
     About, Break, Doubt, Element, Loop, Model, Rule, Ultimate, backlash, oscillations,
 };
+use kickstill_number::Within;
 use kickstill_robot::{View, demo};
 use serde_json::Value;
 
@@ -158,7 +159,7 @@ fn describing_functions_by_quadrature() {
         (Element::StepBand { half_width: 1.0 }, |x| {
             if x.abs() > 1.0 { x } else { 0.0 }
         }),
-        (Element::Limit { limit: 1.0 }, |x| x.clamp(-1.0, 1.0)),
+        (Element::Limit { limit: 1.0 }, |x| x.within(-1.0, 1.0)),
         (Element::Relay { level: 1.0 }, |x| 1.0_f64.copysign(x)),
         (
             Element::BandRelay {

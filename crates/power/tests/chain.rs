@@ -1,5 +1,6 @@
 //! The chain against direct numeric solutions, energy balance and a worked motor.
 
+use kickstill_number::Within;
 use kickstill_power::{Chain, Electrical, Terminals};
 use kickstill_robot::{Battery, Drive, DriveKind};
 use proptest::prelude::*;
@@ -57,7 +58,7 @@ impl Case {
             return (self.duty, wanted);
         }
         let held = self.limit.copysign(wanted);
-        let duty = ((held * self.resistance + self.emf()) / v).clamp(-1.0, 1.0);
+        let duty = ((held * self.resistance + self.emf()) / v).within(-1.0, 1.0);
         (duty, (duty * v - self.emf()) / self.resistance)
     }
 

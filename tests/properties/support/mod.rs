@@ -1,6 +1,7 @@
 //! Random admissible robots, and the runner's settings.
 #![allow(dead_code, unreachable_pub)]
 
+use kickstill_number::Within;
 use kickstill_robot::{Kind, Knob, Robot, Scale, Severity, catalogue, demo, demos, validate};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -28,7 +29,7 @@ pub fn at(knob: &Knob, u: f64) -> f64 {
             Scale::Linear => knob.min + u * (knob.max - knob.min),
             Scale::Logarithmic => {
                 let (low, high) = (libm::log(knob.min), libm::log(knob.max));
-                libm::exp(low + u * (high - low)).clamp(knob.min, knob.max)
+                libm::exp(low + u * (high - low)).within(knob.min, knob.max)
             }
         },
         Kind::Whole | Kind::Choice(_) => (knob.min + u * (knob.max - knob.min)).round(),

@@ -3,6 +3,7 @@
 //! Layout and rules of the fixtures: `README.md` beside this folder.
 #![allow(dead_code, unreachable_pub)]
 
+use kickstill_number::Within;
 use std::path::{Path, PathBuf};
 
 use kickstill_physics::{
@@ -446,9 +447,9 @@ impl<'a> Loop<'a> {
         };
         let error = angle - num(self.law, "/target");
         let band = num(self.law, "/dead_band");
-        let past = error - error.clamp(-band, band);
+        let past = error - error.within(-band, band);
         let limit = num(self.law, "/torque_limit");
         let torque = -num(self.law, "/proportional") * past - num(self.law, "/derivative") * rate;
-        torque.clamp(-limit, limit)
+        torque.within(-limit, limit)
     }
 }

@@ -1,5 +1,6 @@
 //! A try by hand made again and scored.
 
+use kickstill_number::Within;
 use kickstill_rig::hand::kicks;
 use kickstill_rig::{Event, Rig};
 use kickstill_robot::{View, demo};
@@ -32,7 +33,7 @@ fn played() -> Value {
             log.push(json!([time, "kick", k.impulse, k.height]));
         }
         if tick % 2 == 0 {
-            let duty = (-0.2 * rig.sample().swing).clamp(-1.0, 1.0);
+            let duty = (-0.2 * rig.sample().swing).within(-1.0, 1.0);
             rig.apply(Event::Duty(duty));
             log.push(json!([time, "duty", duty]));
         }
