@@ -128,6 +128,8 @@ pub struct Sheet<'a> {
     pub balloons: bool,
     /// Whether the floor's tilting handle is drawn, and can be hit.
     pub handle: bool,
+    /// Whether the floor is marked in inches and feet; otherwise in metres.
+    pub feet: bool,
     /// Kick or bump to show.
     pub arrow: Option<Arrow>,
     /// Face of a wall: place along the floor [m].
@@ -173,6 +175,7 @@ impl Sheet<'static> {
             layers: Layers::default(),
             balloons: narrow,
             handle: true,
+            feet: false,
             arrow: None,
             wall: None,
             trail: &[],

@@ -293,3 +293,40 @@ fn positive_angles_lead_to_the_right() {
     let (mast, head) = (pose.mast.polar(0.2, 0.0), pose.head.polar(0.2, 0.0));
     assert!(place::distance(mast, head) < 1e-9);
 }
+
+/// The floor's marks that are words of this unit: number and place.
+fn marks(sheet: &Sheet<'_>, unit: &str) -> Vec<(f64, f64)> {
+    let mut list = DisplayList::default();
+    draw(&cobnut(), &Sample::default(), sheet, &mut list);
+    let mark = |item: Item<'_>| match item {
+        Item::Text { text, at, .. } => {
+            let number = text.strip_suffix(unit)?.trim_end().replace('\u{2212}', "-");
+            Some((number.parse().ok()?, at[0]))
+        }
+        _ => None,
+    };
+    list.items().filter_map(mark).collect()
+}
+
+#[test]
+fn the_floor_is_marked_in_metres_or_in_inches_and_feet() {
+    for (width, feet, unit, length) in [
+        (1440.0, false, " m", 1.0),
+        (1440.0, true, " in", 0.0254),
+        (320.0, true, " ft", 0.3048),
+    ] {
+        let sheet = Sheet {
+            feet,
+            ..Sheet::fit(&cobnut(), View::Side, width, 0.7 * width)
+        };
+        let found = marks(&sheet, unit);
+        assert!(found.len() >= 2, "{unit}: {found:?}");
+        for ((from, left), (to, right)) in found.iter().zip(&found[1..]) {
+            let apart = (to - from) * length * sheet.camera.scale;
+            assert!((right - left - apart).abs() < 1e-6, "{unit}: {found:?}");
+            assert!(apart >= 62.0, "{unit}: {apart} px apart");
+        }
+        let other = if feet { " m" } else { " ft" };
+        assert_eq!(marks(&sheet, other), [], "{unit}");
+    }
+}

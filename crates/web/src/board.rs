@@ -7,7 +7,7 @@ use js_sys::Float64Array;
 use kickstill_number::Within;
 use kickstill_rig::{COLUMNS, Level, RunEnd, Sample, scenarios, usual_bump, usual_kick};
 use kickstill_robot::{View, demos, knob, read_robot};
-use kickstill_scene::{Arrow, DisplayList, Push, draw, draw_outline, palette};
+use kickstill_scene::{Arrow, DisplayList, Push, Sheet, draw, draw_outline, palette};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 use web_sys::CanvasRenderingContext2d;
@@ -130,7 +130,10 @@ impl Board {
             _ => sample,
         };
         look.place(robot, &sample, plane);
-        let sheet = look.sheet(robot, &sample, plane);
+        let sheet = Sheet {
+            feet: self.desk.units == Units::Inch,
+            ..look.sheet(robot, &sample, plane)
+        };
         draw(robot, &sample, &sheet, &mut self.list);
         if let (Some(double), Some(plane)) = (self.desk.double(), self.desk.double_plane(view)) {
             let sample = plane.at(self.desk.shown_time(view));

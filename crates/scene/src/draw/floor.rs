@@ -13,18 +13,76 @@ use crate::place::{Place, along};
 use crate::pose::Pose;
 use crate::sheet::Sheet;
 
-/// Steps between the floor's marks [m], with their decimals.
-const STEPS: [(f64, usize); 9] = [
-    (0.005, 3),
-    (0.01, 2),
-    (0.02, 2),
-    (0.05, 2),
-    (0.1, 1),
-    (0.2, 1),
-    (0.5, 1),
-    (1.0, 0),
-    (2.0, 0),
+/// How the floor is marked.
+#[derive(Clone, Copy)]
+struct Marking {
+    /// From mark to mark, in its unit.
+    step: f64,
+    decimals: usize,
+    unit: Length,
+}
+
+/// A unit of length: its symbol, and itself [m].
+type Length = (&'static str, f64);
+
+const METRE: Length = ("m", 1.0);
+const INCH: Length = ("in", 0.0254);
+const FOOT: Length = ("ft", 0.3048);
+
+const fn every(step: f64, decimals: usize, unit: Length) -> Marking {
+    Marking {
+        step,
+        decimals,
+        unit,
+    }
+}
+
+/// From fine to coarse: the first whose marks are far enough apart is taken, else the last.
+const METRES: [Marking; 10] = [
+    every(0.005, 3, METRE),
+    every(0.01, 2, METRE),
+    every(0.02, 2, METRE),
+    every(0.05, 2, METRE),
+    every(0.1, 1, METRE),
+    every(0.2, 1, METRE),
+    every(0.5, 1, METRE),
+    every(1.0, 0, METRE),
+    every(2.0, 0, METRE),
+    every(5.0, 0, METRE),
 ];
+
+const FEET: [Marking; 10] = [
+    every(0.5, 1, INCH),
+    every(1.0, 0, INCH),
+    every(2.0, 0, INCH),
+    every(3.0, 0, INCH),
+    every(6.0, 0, INCH),
+    every(1.0, 0, FOOT),
+    every(2.0, 0, FOOT),
+    every(5.0, 0, FOOT),
+    every(10.0, 0, FOOT),
+    every(20.0, 0, FOOT),
+];
+
+impl Marking {
+    /// For a drawing of this scale [px/m].
+    fn of(sheet: &Sheet<'_>) -> Marking {
+        let rows = if sheet.feet { FEET } else { METRES };
+        let wide = |row: &Marking| row.length() * sheet.camera.scale >= MARK_GAP;
+        rows.into_iter().find(wide).unwrap_or(rows[9])
+    }
+
+    /// From mark to mark [m].
+    fn length(&self) -> f64 {
+        self.step * self.unit.1
+    }
+
+    /// The number at the `at`-th mark.
+    fn number(&self, at: f64) -> Fixed {
+        Fixed(at * self.step, self.decimals)
+    }
+}
+
 /// Marks are at least so far apart [px].
 const MARK_GAP: f64 = 62.0;
 /// Hatch strokes are about so far apart [px].
@@ -33,10 +91,8 @@ const HATCH_GAP: f64 = 9.0;
 pub(crate) fn draw(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
     let camera = sheet.camera;
     let floor = camera.floor(pose.slope);
-    let (step, decimals) = STEPS
-        .into_iter()
-        .find(|(step, _)| step * camera.scale >= MARK_GAP)
-        .unwrap_or((5.0, 0));
+    let marking = Marking::of(sheet);
+    let step = marking.length();
     // Far enough to both sides to cross the sheet at any slope.
     let reach = (sheet.width + sheet.height) / camera.scale;
     let first = libm::ceil((camera.x - reach) / step);
@@ -64,7 +120,7 @@ pub(crate) fn draw(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
                 out.words(
                     [5.0, y - 3.0],
                     TextStyle::new(Role::Muted, 10.0),
-                    format_args!("{}", Fixed(z, decimals)),
+                    format_args!("{}", marking.number(f64::from(row))),
                 );
             }
         }
@@ -85,7 +141,7 @@ pub(crate) fn draw(pose: &Pose<'_>, sheet: &Sheet<'_>, out: &mut DisplayList) {
     }
     let ends = [floor.at([-reach, 0.0]), floor.at([reach, 0.0])];
     out.line(ends[0], ends[1], Style::line(Role::Ink, EDGE));
-    marks_below(&floor, sheet, (first, marks), (step, decimals), out);
+    marks_below(&floor, sheet, (first, marks), marking, out);
     out.end();
 
     diameter(pose, out);
@@ -96,14 +152,14 @@ fn marks_below(
     floor: &Place,
     sheet: &Sheet<'_>,
     (first, marks): (f64, u32),
-    (step, decimals): (f64, usize),
+    marking: Marking,
     out: &mut DisplayList,
 ) {
     let camera = sheet.camera;
     let style = TextStyle::new(Role::Muted, 10.5).turned(-floor.angle);
     for at in 0..=marks {
         let number = first + f64::from(at);
-        let x = number * step - camera.x;
+        let x = number * marking.length() - camera.x;
         let top = floor.at([x, -12.0 / camera.scale]);
         // The handle keeps its place clear; elsewhere the words end within the sheet.
         let end = if sheet.handle { -62.0 } else { -36.0 };
@@ -116,7 +172,7 @@ fn marks_below(
         out.words(
             words,
             style,
-            format_args!("{} m", Fixed(number * step, decimals)),
+            format_args!("{} {}", marking.number(number), marking.unit.0),
         );
     }
 }
