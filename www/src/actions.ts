@@ -42,6 +42,8 @@ export class Actions {
   #hand: Plane | undefined;
   #rests = 0;
   readonly #news: ((text: string) => void)[] = [];
+  /** News of before anyone listened. */
+  readonly #early: string[] = [];
   /** Every change of the robot, with undo. */
   readonly revisions: Recorder;
   /** Where the next change of the robot comes from, for its revision; empty for one set by hand. */
@@ -60,12 +62,14 @@ export class Actions {
     return this.#knobs;
   }
 
-  /** Whoever announces things to people who do not see them. */
+  /** Whoever announces things to people who do not see them; the first hears what came before, too. */
   onNews(listener: (text: string) => void): void {
     this.#news.push(listener);
+    for (const text of this.#early.splice(0)) listener(text);
   }
 
   tell(text: string): void {
+    if (this.#news.length === 0) this.#early.push(text);
     for (const listener of this.#news) listener(text);
   }
 
