@@ -35,4 +35,5 @@ export function furnish(boxes: Boxes, actions: Actions, loop: Loop, theme: Theme
   boxes.places.replaceWith(index, element);
   boxes.foot.append(makeRobots(actions), makeSettings(actions), ...makeAnnouncements(actions, loop, results));
   listenForDrops(actions, boxes.sheet);
+  boxes.sheet.classList.add('furnished');
 }

@@ -62,7 +62,7 @@ export function makeSheet(actions: Actions, loop: Loop, theme: Theme): Sheet {
   });
   board.append(drawing, callouts.overlay, callouts.left, callouts.right, makeEnded(actions, loop));
 
-  const doubleLink = el('button', { type: 'button', class: 'link', 'aria-controls': 'double' }, words.double.name);
+  const doubleLink = el('button', { type: 'button', class: 'link' }, words.double.name);
   const double = el('div', { hidden: true });
   const problems = el('div', { hidden: true });
   const strips = el('div', { class: 'strips' });

@@ -3,7 +3,7 @@
 import type { Page } from '@playwright/test';
 import { settled } from '../support/everyone.ts';
 import { expect, test } from '../support/fixtures.ts';
-import { outcome } from '../support/sheet.ts';
+import { outcome, shown } from '../support/sheet.ts';
 
 test.describe('less motion', () => {
   test.use({ reducedMotion: 'reduce' });
@@ -46,7 +46,8 @@ test.describe('less motion', () => {
     await page.keyboard.press('k');
     expect(await watched(page, 1500)).toBeGreaterThan(15);
     await expect(outcome(page)).not.toHaveText(/in motion/, { timeout: 20_000 });
-    expect(await settling.textContent()).toBe(inStills);
+    // What rested a moment longer before its kick swings on by a tick more or less.
+    expect(await shown(settling)).toBeCloseTo(Number.parseFloat(inStills ?? ''), 1);
     await page.getByRole('button', { name: 'show stills' }).click();
     await expect(page.locator('.stills')).toContainText('A still each 0.5 s');
   });

@@ -3,8 +3,10 @@
 import type { Locator, Page } from '@playwright/test';
 import { expect } from './fixtures.ts';
 
+/** The robot is seen, and all that comes after it lies on the sheet. */
 export const ready = async (page: Page): Promise<void> => {
   await expect.poll(() => page.evaluate(() => performance.getEntriesByName('robot').length)).toBeGreaterThan(0);
+  await expect(page.locator('.sheet.furnished')).toBeAttached();
 };
 
 export const sentence = (page: Page): Locator => page.locator('.guide .sentence');

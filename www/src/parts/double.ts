@@ -57,6 +57,7 @@ export function makeDouble(actions: Actions, loop: Loop, link: HTMLElement): HTM
   const runs = el('span', { class: 'runs' }, letter, label, state, swap, become, away);
   const element = el('div', { class: 'double', id: 'double', role: 'group', 'aria-label': words.double.name, hidden: true }, runs, starts);
 
+  link.setAttribute('aria-controls', element.id);
   const arrange = (): void => {
     const { double } = store.state;
     element.hidden = double === undefined && !open;
