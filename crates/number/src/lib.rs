@@ -4,8 +4,9 @@
 //! The standard library's own number texts weigh some twenty kilobytes in the page's first
 //! download, most of it tables that do not compress. A browser has the same algorithms inside, so
 //! with the feature `host` it is asked; everything else here is one code for all machines, and
-//! both ways give the same digits (the shortest that read back as the same double, correctly
-//! rounded: IEEE 754-2019, 5.12.2; ECMA-262, "Number::toString" and "StringToNumber").
+//! both ways give the fewest digits that read back as the same double (IEEE 754-2019, 5.12.2;
+//! ECMA-262, "Number::toString" and "StringToNumber"). Where two such texts are equally near, which
+//! takes seventeen digits, each may choose another.
 #![forbid(unsafe_code)]
 
 mod bound;

@@ -15,7 +15,6 @@ fn the_catalogue_arrives_whole() {
     for (row, knob) in list.iter().zip(catalogue()) {
         assert_is(row, "KnobInfo");
         assert_eq!(text_of(row, "key"), knob.key);
-        assert_eq!(text_of(row, "help"), knob.help);
         for (key, value) in [("min", knob.min), ("max", knob.max), ("step", knob.step)] {
             assert_eq!(
                 number_of(row, key).to_bits(),
