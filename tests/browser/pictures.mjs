@@ -150,6 +150,7 @@ try {
     await page.addInitScript(stage);
     await page.goto(site.page + suffix);
     await page.waitForFunction(() => performance.getEntriesByName('robot').length > 0, null, WAIT);
+    await page.locator('.sheet.furnished').waitFor({ ...WAIT, state: 'attached' });
     await run(page, 0.2);
     await play(page);
     await page.mouse.move(0, 0);
