@@ -41,7 +41,7 @@ export function makeRobots(actions: Actions): HTMLElement {
   for (const demo of demos) pick.append(el('option', { value: demo.key }, demo.name));
   const own = el('option', { value: OWN }, '');
   pick.addEventListener('change', () => {
-    if (pick.value !== OWN) void actions.openDemo(pick.value);
+    if (pick.value !== OWN) void actions.openDemo(pick.value).then(showName);
   });
   const input = el('input', { type: 'file', accept: '.json,application/json', hidden: true });
   const open = (text: string, name: string): void => {
@@ -53,14 +53,17 @@ export function makeRobots(actions: Actions): HTMLElement {
     input.value = '';
   });
   const summary = el('p', { class: 'summary' });
-  actions.store.watch(['robot'], ({ robot }) => {
+  // Also when another could not be loaded: the list says which robot stands there.
+  const showName = (): void => {
+    const { robot } = actions.store.state;
     const known = demos.find((demo) => demo.name === robot.name);
     own.textContent = robot.name;
     if (known === undefined) pick.prepend(own);
     else own.remove();
     pick.value = known?.key ?? OWN;
     summary.textContent = `⌀ ${robot.diameter}, ${robot.mass}. ${robot.summary}`;
-  });
+  };
+  actions.store.watch(['robot'], showName);
   const buttons = el(
     'div',
     { class: 'files' },

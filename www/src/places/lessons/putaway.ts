@@ -110,7 +110,7 @@ function forget(): void {
 async function settingOf(sets: Sets, own: Setting): Promise<Setting | { readonly problems: readonly Problem[] }> {
   const demo = sets.robot === 'own' ? undefined : await demoFile(sets.robot);
   return onScratch((board) => {
-    const opened = demo === undefined ? board.restore(own.opened, own.now) : board.openRobot(demo);
+    const opened = sets.robot === 'own' ? board.restore(own.opened, own.now) : board.openRobot(demo ?? '');
     const wrong = opened.problems.filter(({ severity }) => severity === 'error');
     if (wrong.length > 0) return { problems: wrong };
     const problems = setKnobs(board, Object.entries(sets.knobs ?? {}));
