@@ -396,6 +396,8 @@ export class Actions {
     const failed = answer.problems.some((problem) => problem.severity === 'error');
     this.store.set({ problems: answer.problems, problemsOf: name });
     if (failed) return;
+    // A demo robot still on its way would take the place of what was asked for after it.
+    this.#demoAsked = '';
     this.#hand = undefined;
     this.#lever[SIDE] = 0;
     this.#lever[FRONT] = 0;

@@ -18,6 +18,33 @@ test('the demo robots can be picked', async ({ open }) => {
   }
 });
 
+test('a robot opened while a demo is on its way stays', async ({ open }) => {
+  const page = await open('page');
+  await ready(page);
+  const saving = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'save this robot' }).click();
+  const own = readFileSync(await (await saving).path(), 'utf8').replace('"Cobnut"', '"Burdock"');
+
+  let send = (): void => undefined;
+  const held = new Promise<void>((resolve) => (send = resolve));
+  await page.route(/hayrick-[^/]*\.js$/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  const asked = page.waitForRequest(/hayrick-[^/]*\.js$/);
+  await page.getByRole('combobox', { name: 'robot' }).selectOption({ label: 'Hayrick' });
+  await asked;
+  await page.locator('input[type=file]').setInputFiles(file('burdock.json', own));
+  await expect(page.locator('#see')).toContainText('Burdock');
+  const came = page.waitForResponse(/hayrick-[^/]*\.js$/);
+  send();
+  await (await came).finished();
+  // It is there: what was asked for later had its turn before.
+  await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 300)));
+  await expect(page.locator('#see')).toContainText('Burdock');
+  await expect(page.getByRole('combobox', { name: 'robot' })).toHaveValue('');
+});
+
 test('what is saved can be opened again', async ({ open }) => {
   const page = await open('page');
   await ready(page);

@@ -2,7 +2,7 @@
 
 import { readFileSync } from 'node:fs';
 import { expect, test } from '../support/fixtures.ts';
-import type { FirefoxPage } from '../support/firefox.ts';
+import { firefoxReady as ready, type FirefoxPage } from '../support/firefox.ts';
 
 const digests = JSON.parse(readFileSync(new URL('../../digests/digests.json', import.meta.url), 'utf8')) as {
   name: string;
@@ -13,10 +13,6 @@ const text = (page: FirefoxPage, selector: string): Promise<string> =>
   page.evaluate((one) => document.querySelector(one)?.textContent ?? '', selector);
 const count = (page: FirefoxPage, selector: string): Promise<number> =>
   page.evaluate((one) => document.querySelectorAll(one).length, selector);
-
-async function ready(page: FirefoxPage): Promise<void> {
-  await expect.poll(() => page.evaluate(() => performance.getEntriesByName('robot').length)).toBeGreaterThan(0);
-}
 
 /** Presses a button by what it says, or is called, as soon as it is there. */
 async function press(page: FirefoxPage, name: string): Promise<void> {

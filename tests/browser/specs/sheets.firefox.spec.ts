@@ -2,7 +2,7 @@
 
 import { constants, inflateSync } from 'node:zlib';
 import { expect, test } from '../support/fixtures.ts';
-import type { FirefoxPage } from '../support/firefox.ts';
+import { firefoxReady, type FirefoxPage } from '../support/firefox.ts';
 
 interface Caught {
   caught: Blob[];
@@ -10,11 +10,14 @@ interface Caught {
 
 const openPlace = (page: FirefoxPage): Promise<void> =>
   page.evaluate(() => {
-    [...document.querySelectorAll<HTMLButtonElement>('.placeindex button')].find((press) => press.textContent === 'Sheets and clips')?.click();
+    const presses = [...document.querySelectorAll<HTMLButtonElement>('.placeindex button')];
+    const press = presses.find((one) => one.textContent === 'Sheets and clips');
+    if (press === undefined) throw new Error('the index has no press Sheets and clips');
+    press.click();
   });
 
 async function openSheets(page: FirefoxPage): Promise<void> {
-  await expect.poll(() => page.evaluate(() => performance.getEntriesByName('robot').length)).toBeGreaterThan(0);
+  await firefoxReady(page);
   await page.evaluate(() => {
     const caught: Blob[] = [];
     (window as unknown as Caught).caught = caught;

@@ -5,8 +5,11 @@ import { expect } from './fixtures.ts';
 import { ready } from './sheet.ts';
 
 /** The places as the index has them, so that a new one is covered by being there. */
-export const placeNames = (page: Page): Promise<string[]> =>
-  page.locator('.placeindex button[aria-expanded]').evaluateAll((presses) => presses.map((press) => press.textContent ?? ''));
+export async function placeNames(page: Page): Promise<string[]> {
+  const presses = page.locator('.placeindex button[aria-expanded]');
+  await expect(presses).not.toHaveCount(0);
+  return presses.evaluateAll((all) => all.map((press) => press.textContent ?? ''));
+}
 
 /** Opens the place with this number in the index and waits until it has come. */
 export async function openPlace(page: Page, index: number): Promise<void> {

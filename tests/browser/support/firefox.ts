@@ -1,6 +1,7 @@
 // Firefox as the distribution ships it, driven by WebDriver BiDi through puppeteer.
 
 import puppeteer, { type Browser, type Page } from 'puppeteer-core';
+import { expect } from '@playwright/test';
 import { firefoxPath } from './browsers.mjs';
 import { reportPolicyBreaches, type Watch } from './watch.ts';
 
@@ -28,4 +29,11 @@ export async function openFirefoxPage(browser: Browser, watch: Watch, url: strin
   await page.evaluateOnNewDocument(reportPolicyBreaches);
   await page.goto(url, { waitUntil: 'load' });
   return page;
+}
+
+/** The robot is seen, and all that comes after it lies on the sheet. */
+export async function firefoxReady(page: Page): Promise<void> {
+  const there = (): Promise<boolean> =>
+    page.evaluate(() => performance.getEntriesByName('robot').length > 0 && document.querySelector('.sheet.furnished') !== null);
+  await expect.poll(there).toBe(true);
 }
