@@ -1,9 +1,9 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { generateSW } from 'workbox-build';
-import { handbook } from './handbook/build/plugin';
-import { inlineWorkers, oneCore, oneFile } from './onefile/plugin';
-import { COMMON, refuseInlineAttributes, withPolicy } from './policy';
+import { handbook } from './handbook/build/plugin.ts';
+import { inlineWorkers, oneCore, oneFile } from './onefile/plugin.ts';
+import { COMMON, refuseInlineAttributes, withPolicy } from './policy.ts';
 
 // Two builds of one page:
 //   vite build                  dist/ with many files, for any static host and any sub-path
@@ -108,7 +108,8 @@ export default defineConfig(({ mode }) => {
       modulePreload: false,
       reportCompressedSize: false,
       chunkSizeWarningLimit: 4096,
-      rolldownOptions: { output: { codeSplitting: single ? false : { groups: [FIRST] } } },
+      // The one file's packing takes seconds, and is meant to.
+      rolldownOptions: { checks: { pluginTimings: false }, output: { codeSplitting: single ? false : { groups: [FIRST] } } },
     },
   };
 });

@@ -1,6 +1,6 @@
 // Puts the code of a wasm file together again, in the page. See code.ts.
 
-import { CONSTANT, I32_CONST, LOCAL, LOCAL_GET, NEAR, PILE, PILES, Recent, throughCode, turned, type Mover, type Pile } from './code';
+import { CONSTANT, I32_CONST, LOCAL, LOCAL_GET, NEAR, PILE, PILES, Recent, throughCode, turned, type Mover, type Pile } from './code.ts';
 
 /** The whole file, from its parts as `split` gives them. */
 export function join(before: Uint8Array, piles: readonly Uint8Array[], behind: Uint8Array, length: number): Uint8Array<ArrayBuffer> {

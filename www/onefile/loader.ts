@@ -4,10 +4,10 @@
 // The script comes last in what is packed, and the page's policy knows its hash: when the file is damaged anywhere, the
 // script is not what it was, and the browser refuses it.
 
-import { PILES } from './code';
-import { join } from './join';
-import { unparcel } from './parcel';
-import { unpack } from './unpack';
+import { PILES } from './code.ts';
+import { join } from './join.ts';
+import { unparcel } from './parcel.ts';
+import { unpack } from './unpack.ts';
 
 function put(name: 'style' | 'script', bytes: Uint8Array): void {
   const made = document.createElement(name);

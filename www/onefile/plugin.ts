@@ -8,10 +8,10 @@ import { dirname, join as joined } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { compress } from 'lzma1';
 import { build, type Plugin, type Rolldown } from 'vite';
-import { COMMON, hash, refuseInlineAttributes, withPolicy } from '../policy';
-import { join } from './join';
-import { parcel } from './parcel';
-import { split } from './split';
+import { COMMON, hash, refuseInlineAttributes, withPolicy } from '../policy.ts';
+import { join } from './join.ts';
+import { parcel } from './parcel.ts';
+import { split } from './split.ts';
 
 const WASM = fileURLToPath(new URL('../src/core/pkg/whole_bg.wasm', import.meta.url));
 const here = (name: string): string => fileURLToPath(new URL(name, import.meta.url));

@@ -2,7 +2,7 @@
 
 import {
   CONSTANT, I32_CONST, LOCAL, LOCAL_GET, LOCAL_TEE, NEAR, PILE, PILES, PREFIX, Recent, throughCode, turned, type Mover, type Pile,
-} from './code';
+} from './code.ts';
 
 /** A wasm file: what stands before its functions, the piles in their order, what stands behind. */
 export interface Apart {

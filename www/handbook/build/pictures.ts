@@ -3,7 +3,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { optimize } from 'svgo';
-import { FOLDER } from './chapters';
+import { FOLDER } from './chapters.ts';
 
 /** Colours of the day's drawing, and what they are on the page. */
 const INKS: Readonly<Record<string, string>> = {

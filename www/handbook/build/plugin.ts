@@ -3,10 +3,10 @@
 // example that does not come out, a language that lags behind) ends the build.
 
 import type { Plugin } from 'vite';
-import { FOLDER, sources } from './chapters';
-import { differences } from './check';
-import { pictures } from './pictures';
-import { Pieces, render, type Chapter } from './render';
+import { FOLDER, sources } from './chapters.ts';
+import { differences } from './check.ts';
+import { pictures } from './pictures.ts';
+import { Pieces, render, type Chapter } from './render.ts';
 
 export const LANGUAGES = ['en', 'de'] as const;
 type Language = (typeof LANGUAGES)[number];

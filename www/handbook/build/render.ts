@@ -6,8 +6,8 @@ import path from 'node:path';
 import Markdown, { type MarkdownIt } from 'markdown-it';
 import markdownItMath from 'markdown-it-math/no-default-renderer';
 import temml from 'temml';
-import type { Source } from './chapters';
-import { lettered, worked } from './worked';
+import type { Source } from './chapters.ts';
+import { lettered, worked } from './worked.ts';
 
 export interface Chapter {
   readonly name: string;
