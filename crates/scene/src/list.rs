@@ -411,10 +411,31 @@ impl DisplayList {
         let range = self.write(words);
         self.records.push(Record::Text(range, at, style));
     }
+
+    /// Writes level words that are moved back onto a sheet of this width [px] where they would leave
+    /// it on the side to which they reach out.
+    pub fn words_inside(&mut self, width: f64, at: Point, style: TextStyle, words: Arguments<'_>) {
+        let range = self.write(words);
+        let text = self.text.get(range.clone()).unwrap_or_default();
+        let bolder = if style.bold { BOLD } else { 1.0 };
+        let room = EDGE_ROOM + bolder * estimated_text_width(text, style.size);
+        let x = match style.align {
+            Align::Start => at[0].min(width - room),
+            Align::Middle => at[0],
+            Align::End => at[0].max(room),
+        };
+        self.records.push(Record::Text(range, [x, at[1]], style));
+    }
 }
 
-/// How wide a text will be, roughly [px]: for gaps in dimension lines, where a few pixels do
-/// not matter. The drawing cannot measure fonts, since it must come out alike everywhere.
+/// What is kept free between words and the sheet's edge [px]; another language takes some of it.
+const EDGE_ROOM: f64 = 6.0;
+
+/// How much wider bold words are.
+const BOLD: f64 = 1.1;
+
+/// How wide a text will be, roughly [px]: for gaps in dimension lines and for narrow sheets, where
+/// a few pixels do not matter. The drawing cannot measure fonts, since it must come out alike everywhere.
 #[must_use]
 pub fn estimated_text_width(text: &str, size: f64) -> f64 {
     let mut ems = 0.0;

@@ -172,6 +172,43 @@ fn an_arrow_s_length_and_impulse_agree() {
 }
 
 #[test]
+fn a_push_s_words_lie_on_the_sheet() {
+    everywhere(|robot, sheet| {
+        for (push, impulse) in [(Push::Kick, 4.0), (Push::Kick, -4.0), (Push::Bump, 1.5)] {
+            let mut sheet = *sheet;
+            sheet.arrow = Some(Arrow {
+                push,
+                impulse,
+                height: robot.shell.outer_radius,
+                speed: Some(0.24),
+                preview: true,
+            });
+            let mut list = DisplayList::new();
+            draw(robot, &Sample::default(), &sheet, &mut list);
+            let mut words = 0;
+            let mut pushed = false;
+            for item in list.items() {
+                match item {
+                    Item::Group(name) => pushed = name == "push",
+                    Item::Text { text, at, style } if pushed => {
+                        let width = estimated_text_width(text, style.size);
+                        let (from, to) = match style.align {
+                            Align::Start => (at[0], at[0] + width),
+                            Align::Middle => (at[0] - 0.5 * width, at[0] + 0.5 * width),
+                            Align::End => (at[0] - width, at[0]),
+                        };
+                        assert!(from >= 0.0 && to <= sheet.width, "{text}: {from} to {to}");
+                        words += 1;
+                    }
+                    _ => {}
+                }
+            }
+            assert!(words >= 2, "{words}");
+        }
+    });
+}
+
+#[test]
 fn the_camera_never_loses_the_ball() {
     let mut camera = Sheet::fit(&cobnut(), View::Side, 1000.0, 640.0).camera;
     for travel in [0.05, 0.3, -4.0, 100.0] {

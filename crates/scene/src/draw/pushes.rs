@@ -77,20 +77,22 @@ fn words(
     let size = sheet.text_size();
     let style = TextStyle::new(Role::Kick, size).halo(Role::Paper);
     // Words start at the outer end, or end at the tip when the arrow is short: always outside
-    // the shell, and inside the sheet.
+    // the shell, but for a sheet too narrow for both.
     let align = if way > 0.0 { Align::End } else { Align::Start };
     let x = tip[0] - way * 26.0;
     let y = tip[1].min(tail[1]) - 12.0;
     let impulse = push.impulse.abs();
     let decimals = if impulse < 1.0 { 2 } else { 1 };
-    out.words(
+    out.words_inside(
+        sheet.width,
         [x, y],
         style.align(align).bold(),
         format_args!("{word} {} N·s", Fixed(impulse, decimals)),
     );
     let below = tip[1].max(tail[1]) + size + 12.0;
     if let Some(speed) = push.speed.filter(|speed| speed.is_finite()) {
-        out.words(
+        out.words_inside(
+            sheet.width,
             [x, below],
             style.align(align),
             format_args!("gives {} m/s", Fixed(speed.abs(), 2)),
@@ -119,7 +121,8 @@ fn words(
             (from[1] + share * (foot[1] - from[1])).max(below + size + 6.0),
         ];
         if middle[1] < foot[1] - 4.0 {
-            out.words(
+            out.words_inside(
+                sheet.width,
                 middle,
                 style.align(align),
                 format_args!("at {}", Millimetres(height)),
