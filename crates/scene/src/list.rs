@@ -180,6 +180,19 @@ impl TextStyle {
             ..self
         }
     }
+
+    /// Where level words meant to be placed at x have to stand on a sheet of this width [px] so that
+    /// they do not leave it on the side to which they reach out.
+    #[must_use]
+    pub fn inside(&self, width: f64, x: f64, text: &str) -> f64 {
+        let bolder = if self.bold { BOLD } else { 1.0 };
+        let room = EDGE_ROOM + bolder * estimated_text_width(text, self.size);
+        match self.align {
+            Align::Start => x.min(width - room),
+            Align::Middle => x,
+            Align::End => x.max(room),
+        }
+    }
 }
 
 /// One item, as a painter meets it.
@@ -412,18 +425,11 @@ impl DisplayList {
         self.records.push(Record::Text(range, at, style));
     }
 
-    /// Writes level words that are moved back onto a sheet of this width [px] where they would leave
-    /// it on the side to which they reach out.
+    /// Writes level words that are moved back onto a sheet of this width [px]; see [`TextStyle::inside`].
     pub fn words_inside(&mut self, width: f64, at: Point, style: TextStyle, words: Arguments<'_>) {
         let range = self.write(words);
         let text = self.text.get(range.clone()).unwrap_or_default();
-        let bolder = if style.bold { BOLD } else { 1.0 };
-        let room = EDGE_ROOM + bolder * estimated_text_width(text, style.size);
-        let x = match style.align {
-            Align::Start => at[0].min(width - room),
-            Align::Middle => at[0],
-            Align::End => at[0].max(room),
-        };
+        let x = style.inside(width, at[0], text);
         self.records.push(Record::Text(range, [x, at[1]], style));
     }
 }

@@ -185,27 +185,50 @@ fn a_push_s_words_lie_on_the_sheet() {
             });
             let mut list = DisplayList::new();
             draw(robot, &Sample::default(), &sheet, &mut list);
-            let mut words = 0;
-            let mut pushed = false;
-            for item in list.items() {
-                match item {
-                    Item::Group(name) => pushed = name == "push",
-                    Item::Text { text, at, style } if pushed => {
-                        let width = estimated_text_width(text, style.size);
-                        let (from, to) = match style.align {
-                            Align::Start => (at[0], at[0] + width),
-                            Align::Middle => (at[0] - 0.5 * width, at[0] + 0.5 * width),
-                            Align::End => (at[0] - width, at[0]),
-                        };
-                        assert!(from >= 0.0 && to <= sheet.width, "{text}: {from} to {to}");
-                        words += 1;
-                    }
-                    _ => {}
-                }
-            }
-            assert!(words >= 2, "{words}");
+            assert!(words_on_the_sheet(&list, "push", &sheet) >= 2);
         }
     });
+}
+
+#[test]
+fn the_words_of_limits_lie_on_the_sheet() {
+    everywhere(|robot, sheet| {
+        let sample = Sample {
+            flags: u32::MAX & !flag::HEAD_LOST,
+            ..Sample::default()
+        };
+        // The page puts its own balloons on the sheet.
+        for balloons in [true, false] {
+            let mut sheet = *sheet;
+            sheet.balloons = balloons;
+            let mut list = DisplayList::new();
+            draw(robot, &sample, &sheet, &mut list);
+            assert_eq!(words_on_the_sheet(&list, "limits", &sheet), 7);
+        }
+    });
+}
+
+/// How many texts a group has; each must lie on the sheet from its first letter to its last.
+fn words_on_the_sheet(list: &DisplayList, group: &str, sheet: &Sheet<'_>) -> usize {
+    let mut words = 0;
+    let mut within = false;
+    for item in list.items() {
+        match item {
+            Item::Group(name) => within = name == group,
+            Item::Text { text, at, style } if within => {
+                let width = estimated_text_width(text, style.size);
+                let (from, to) = match style.align {
+                    Align::Start => (at[0], at[0] + width),
+                    Align::Middle => (at[0] - 0.5 * width, at[0] + 0.5 * width),
+                    Align::End => (at[0] - width, at[0]),
+                };
+                assert!(from >= 0.0 && to <= sheet.width, "{text}: {from} to {to}");
+                words += 1;
+            }
+            _ => {}
+        }
+    }
+    words
 }
 
 #[test]

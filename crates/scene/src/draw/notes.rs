@@ -209,8 +209,9 @@ pub(crate) fn limits(pose: &Pose<'_>, sample: &Sample, sheet: &Sheet<'_>, out: &
         } else {
             centre[0] + side * ((r * r - height * height).sqrt() + 14.0)
         };
+        let at = style.inside(sheet.width, x + side * 17.0, words);
         // A triangle standing on its base: the mark that does not need colour.
-        let mark = x + side * 6.0;
+        let mark = at - side * 11.0;
         out.polygon(
             [
                 [mark, y - 0.78 * size],
@@ -219,7 +220,7 @@ pub(crate) fn limits(pose: &Pose<'_>, sample: &Sample, sheet: &Sheet<'_>, out: &
             ],
             Style::fill(Role::Limit),
         );
-        out.words([x + side * 17.0, y], style, format_args!("{words}"));
+        out.words([at, y], style, format_args!("{words}"));
         y += row;
     }
     if sample.flags & flag::SLIP != 0 {
